@@ -1,1 +1,75 @@
-"""To be described."""
+"""Colour as people see it: from reflectance to XYZ, CIELAB, OKLab, differences and the screen.
+
+One number per colour everywhere: every page, sheet and command goes through these functions.
+"""
+
+from schemeforge.colorimetry.adaptation import adaptation
+from schemeforge.colorimetry.difference import cie76, cie94, ciede2000, difference_words
+from schemeforge.colorimetry.display import (
+    Display,
+    decode,
+    encode,
+    hex_codes,
+    linear_rgb_from_xyz,
+    srgb,
+    srgb_icc_profile,
+    to_srgb8_fast,
+    xyz_from_linear_rgb,
+)
+from schemeforge.colorimetry.tables import (
+    Light,
+    LightLike,
+    SpectralLight,
+    Weights,
+    light_names,
+    lights,
+    weights,
+)
+from schemeforge.colorimetry.tristimulus import (
+    D65_WHITE,
+    adapted_matrix,
+    lab,
+    lab_from_lch,
+    lab_from_xyz,
+    lch,
+    oklab_from_xyz,
+    oklch,
+    xyz,
+    xyz_from_lab,
+    xyz_from_oklab,
+)
+
+__all__ = [
+    "D65_WHITE",
+    "Display",
+    "Light",
+    "LightLike",
+    "SpectralLight",
+    "Weights",
+    "adaptation",
+    "adapted_matrix",
+    "cie76",
+    "cie94",
+    "ciede2000",
+    "decode",
+    "difference_words",
+    "encode",
+    "hex_codes",
+    "lab",
+    "lab_from_lch",
+    "lab_from_xyz",
+    "lch",
+    "light_names",
+    "lights",
+    "linear_rgb_from_xyz",
+    "oklab_from_xyz",
+    "oklch",
+    "srgb",
+    "srgb_icc_profile",
+    "to_srgb8_fast",
+    "weights",
+    "xyz",
+    "xyz_from_lab",
+    "xyz_from_linear_rgb",
+    "xyz_from_oklab",
+]
