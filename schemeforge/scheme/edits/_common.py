@@ -1,0 +1,67 @@
+"""What the edits share: replacing one item of a tuple, moving it, and new ids."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from typing import TypeVar
+
+from schemeforge.errors import InputError
+from schemeforge.scheme.candidate import Scheme
+from schemeforge.scheme.lookup import HasId, find
+from schemeforge.scheme.project import Project
+
+T = TypeVar("T", bound=HasId)
+
+
+def swap(items: tuple[T, ...], new: T, kind: str) -> tuple[T, ...]:
+    """The items with the one of the same id replaced; raises UnknownNameError."""
+    find(items, new.id, kind)
+    return tuple(new if item.id == new.id else item for item in items)
+
+
+def drop(items: tuple[T, ...], item_id: str, kind: str) -> tuple[T, ...]:
+    """The items without the one of that id; raises UnknownNameError."""
+    find(items, item_id, kind)
+    return tuple(item for item in items if item.id != item_id)
+
+
+def insert(items: tuple[T, ...], new: T, at: int | None) -> tuple[T, ...]:
+    """The items with a new one at that place, clipped to the ends; None for last."""
+    place = len(items) if at is None else max(0, min(at, len(items)))
+    return (*items[:place], new, *items[place:])
+
+
+def move(items: tuple[T, ...], item_id: str, to: int, kind: str) -> tuple[T, ...]:
+    """The items with one of them moved so that it stands at index ``to``, clipped."""
+    item = find(items, item_id, kind)
+    rest = drop(items, item_id, kind)
+    return insert(rest, item, to)
+
+
+def fresh_id(wanted: str, taken: Iterable[str]) -> str:
+    """An id made of the wanted words that is not taken: "reed wash" gives "reed-wash"."""
+    words = "".join(c if c.isascii() and c.isalnum() else "-" for c in wanted.lower())
+    stem = "-".join(w for w in words.split("-") if w)[:48] or "item"
+    used = set(taken)
+    candidate, n = stem, 1
+    while candidate in used:
+        n += 1
+        candidate = f"{stem}-{n}"
+    return candidate
+
+
+def fresh_name(wanted: str, taken: Iterable[str]) -> str:
+    """The wanted name, with a number put behind it where it is taken."""
+    used = set(taken)
+    candidate, n = wanted, 1
+    while candidate in used:
+        n += 1
+        candidate = f"{wanted} {n}"
+    return candidate
+
+
+def with_scheme(project: Project, scheme_id: str, change: Callable[[Scheme], Scheme]) -> Project:
+    """The project with one scheme changed."""
+    new = change(project.scheme(scheme_id))
+    if new.id != scheme_id:
+        raise InputError("A scheme's id cannot be changed")
+    return replace(project, schemes=swap(project.schemes, new, "scheme"))

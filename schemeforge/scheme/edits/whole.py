@@ -1,0 +1,72 @@
+"""Edits of the project as a whole: its name, viewing, habits, paints, lights, records."""
+
+from dataclasses import replace
+
+from schemeforge.errors import InputError
+from schemeforge.paint import Paint
+from schemeforge.scheme.edits._common import drop, insert, swap
+from schemeforge.scheme.project import Project
+from schemeforge.scheme.settings import Habits, Sitting, Timing, UserLight, Viewing
+
+
+def rename_project(project: Project, name: str) -> Project:
+    """Another name for the project."""
+    return replace(project, name=name)
+
+
+def set_project_note(project: Project, note: str) -> Project:
+    """Another note on the project."""
+    return replace(project, note=note)
+
+
+def set_viewing(project: Project, viewing: Viewing) -> Project:
+    """Another light, observer or finish, or wet instead of dry."""
+    return replace(project, viewing=viewing)
+
+
+def set_habits(project: Project, habits: Habits) -> Project:
+    """Other numbers for pots and sittings."""
+    return replace(project, habits=habits)
+
+
+def add_light(project: Project, light: UserLight) -> Project:
+    """A light of the painter's own, or another spectrum for the one of that name."""
+    others = tuple(known for known in project.lights if known.name != light.name)
+    return replace(project, lights=(*others, light))
+
+
+def put_paint(project: Project, paint: Paint) -> Project:
+    """The project carrying that paint: added, or in place of the one of the same id."""
+    if any(known.id == paint.id for known in project.paints):
+        return replace(project, paints=swap(project.paints, paint, "paint"))
+    return replace(project, paints=insert(project.paints, paint, None))
+
+
+def remove_paint(project: Project, paint_id: str) -> Project:
+    """Without a paint that no mix uses; raises InputError where one does."""
+    paint = project.paint(paint_id)
+    if project.is_used(paint_id):
+        raise InputError(
+            f'"{paint.name}" is in a mix', remedy="take it out of every mix before removing it"
+        )
+    return replace(project, paints=drop(project.paints, paint_id, "paint"))
+
+
+def add_sitting(project: Project, sitting: Sitting, at: int | None = None) -> Project:
+    """One more session at the desk."""
+    return replace(project, sittings=insert(project.sittings, sitting, at))
+
+
+def update_sitting(project: Project, sitting: Sitting) -> Project:
+    """Another day or length for a session."""
+    return replace(project, sittings=swap(project.sittings, sitting, "sitting"))
+
+
+def remove_sitting(project: Project, sitting_id: str) -> Project:
+    """One session less."""
+    return replace(project, sittings=drop(project.sittings, sitting_id, "sitting"))
+
+
+def add_timing(project: Project, timing: Timing) -> Project:
+    """One more record of minutes taken."""
+    return replace(project, timings=insert(project.timings, timing, None))
