@@ -16,6 +16,8 @@ from schemeforge.colorimetry.display import (
     to_srgb8_fast,
     xyz_from_linear_rgb,
 )
+from schemeforge.colorimetry.distance import blur_for_distance
+from schemeforge.colorimetry.dither import dither
 from schemeforge.colorimetry.tables import (
     Light,
     LightLike,
@@ -38,9 +40,11 @@ from schemeforge.colorimetry.tristimulus import (
     xyz_from_lab,
     xyz_from_oklab,
 )
+from schemeforge.colorimetry.vision import DEFICIENCIES, as_seen_with
 
 __all__ = [
     "D65_WHITE",
+    "DEFICIENCIES",
     "Display",
     "Light",
     "LightLike",
@@ -48,11 +52,14 @@ __all__ = [
     "Weights",
     "adaptation",
     "adapted_matrix",
+    "as_seen_with",
+    "blur_for_distance",
     "cie76",
     "cie94",
     "ciede2000",
     "decode",
     "difference_words",
+    "dither",
     "encode",
     "hex_codes",
     "lab",

@@ -21,6 +21,7 @@ TOLERANCE: Final = 1e-6
 
 _STEPS: Final = 40
 _CHROMA_STEP: Final = 1e-9
+_ROUNDING: Final = 1e-13
 
 
 def into_gamut(linear: FloatArray) -> FloatArray:
@@ -88,8 +89,8 @@ def _gap(
     """Least distance of the three channels to 0 and 1: negative where the colour does not fit."""
     roots = base + share[:, None] * slope
     rgb = (roots * roots * roots) @ rgb_from_cones
-    # White and black lie on the border themselves: a hair of room, taken off by the final clip.
-    room = np.minimum(rgb, 1 - rgb).min(axis=1) + TOLERANCE / 2
+    # White and black lie on the border themselves: room for rounding, taken off by the clip.
+    room = np.minimum(rgb, 1 - rgb).min(axis=1) + _ROUNDING
     return np.asarray(room)
 
 

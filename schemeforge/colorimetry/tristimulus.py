@@ -114,7 +114,7 @@ def xyz_from_lab(lab: ArrayLike) -> FloatArray:
     f[..., 0] = f[..., 1] + array[..., 1] / 500
     f[..., 2] = f[..., 1] - array[..., 2] / 200
     ratio = np.where(f > 6 / 29, f * f * f, (f - _OFFSET) / _SLOPE)
-    return (ratio * D65_WHITE).astype(array.dtype, copy=False)
+    return np.asarray(ratio * D65_WHITE, dtype=array.dtype)
 
 
 def lch(lab: ArrayLike) -> FloatArray:
