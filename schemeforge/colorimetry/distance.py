@@ -18,7 +18,8 @@ from numpy.typing import ArrayLike, NDArray
 from schemeforge.colorimetry._arrays import FloatArray, finite
 from schemeforge.errors import InputError
 
-# [Zhang1996], the table of filters: (weight, spread in degrees) of light-dark, red-green, blue-yellow.
+# [Zhang1996], the table of filters: (weight, spread in degrees) of
+# light-dark, red-green and blue-yellow.
 SPREADS: Final = (
     ((0.921, 0.0283), (0.105, 0.133)),
     ((0.531, 0.0392), (0.330, 0.494)),

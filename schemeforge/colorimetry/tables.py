@@ -3,9 +3,10 @@
 The 1 nm tables (360 to 830 nm) lie in ``assets/tables/colorimetry.npz``; a script in
 ``assets/scripts`` makes that file from the CIE data in colour-science, which is never imported on
 the way to a window. Weights are made from the 1 nm tables in the manner of ASTM E308 [ASTME308]:
-reflectance between two bands is what the Lagrange polynomial through its neighbours gives
-[ASTME2022], and reflectance outside 380 to 730 nm is that of the end band, whose weight therefore
-takes in the tails. Plain sampling at 10 nm would err by several CIEDE2000 under hall tubes.
+reflectance between two bands is interpolated, and outside 380 to 730 nm it is that of the end
+band, whose weight therefore takes in the tails. Interpolation is by cubic spline, since the
+Lagrange polynomials of [ASTME2022] err several times as much on the smooth spectra of paint; plain
+sampling at 10 nm would err by several CIEDE2000 under hall tubes.
 """
 
 from dataclasses import dataclass
@@ -236,20 +237,26 @@ def _at_every_nm(light: SpectralLight) -> NDArray[np.float64]:
 def interpolation() -> NDArray[np.float64]:
     """Matrix ``(471, 36)`` from reflectance on the bands to reflectance at every nm, 360 to 830.
 
-    Lagrange polynomials [ASTME2022]: of third degree through the two bands on either side, of
-    second degree in the first and the last interval; the end bands hold outside.
+    The cubic spline through the bands that is level at both ends [deBoor1978], and the end bands
+    held outside them. Each row sums to 1.
     """
-    centres = bands.wavelengths_nm()
-    matrix = np.zeros((LAST_NM - FIRST_NM + 1, bands.COUNT))
-    for row, nm in enumerate(range(FIRST_NM, LAST_NM + 1)):
-        if nm <= bands.FIRST_NM or nm >= bands.LAST_NM:
-            matrix[row, 0 if nm <= bands.FIRST_NM else -1] = 1.0
-            continue
-        left = (nm - bands.FIRST_NM) // bands.STEP_NM
-        points = range(max(left - 1, 0), min(left + 3, bands.COUNT))
-        for i in points:
-            others = [centres[j] for j in points if j != i]
-            matrix[row, i] = np.prod([(nm - other) / (centres[i] - other) for other in others])
+    # Slopes at the bands: m[i-1] + 4 m[i] + m[i+1] = 3 (R[i+1] - R[i-1]) / step, level at the ends.
+    inner = np.eye(bands.COUNT)
+    system = 4 * inner + np.eye(bands.COUNT, k=1) + np.eye(bands.COUNT, k=-1)
+    rises = 3 * (np.eye(bands.COUNT, k=1) - np.eye(bands.COUNT, k=-1))
+    for end in (0, -1):
+        system[end] = inner[end]
+        rises[end] = 0
+    slopes = np.linalg.solve(system, rises)
+    nm = np.clip(np.arange(FIRST_NM, LAST_NM + 1), bands.FIRST_NM, bands.LAST_NM)
+    left = np.minimum((nm - bands.FIRST_NM) // bands.STEP_NM, bands.COUNT - 2)
+    x = ((nm - bands.FIRST_NM) / bands.STEP_NM - left)[:, None]
+    matrix = (
+        (1 + 2 * x) * (1 - x) ** 2 * inner[left]
+        + x**2 * (3 - 2 * x) * inner[left + 1]
+        + x * (1 - x) ** 2 * slopes[left]
+        - x**2 * (1 - x) * slopes[left + 1]
+    )
     return _frozen(matrix)
 
 

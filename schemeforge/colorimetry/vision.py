@@ -25,8 +25,7 @@ def as_seen_with(
     """XYZ that look to everyone as the given XYZ look to an eye with the deficiency.
 
     The simulation is a matrix on linear sRGB, published in eleven steps of severity [Machado2009]
-    and read along straight lines between them. Greys stay as they are. Tritan is a rougher
-    approximation than the other two: no cone can stand in for the missing one.
+    and read along straight lines between them. Greys stay as they are.
 
     Args:
         values: XYZ adapted to D65, shape ``(..., 3)``.
