@@ -18,6 +18,19 @@ code 2) and the window's error handler.
 from collections.abc import Iterable
 from difflib import get_close_matches
 
+_LONGEST_SHOWN = 80
+
+
+def shown(text: str) -> str:
+    """The text as a sentence can quote it: one line, printable, at most 80 characters."""
+    short = text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 1] + "…"
+    return "".join(char if char.isprintable() else "�" for char in short)
+
+
+def nearest(name: str, known: Iterable[str]) -> str:
+    """The known name that looks most like the given one, or "" where none is near."""
+    return next(iter(get_close_matches(shown(name), list(known), n=1, cutoff=0.5)), "")
+
 
 class SchemeForgeError(Exception):
     """Base of all errors meant for the user.
@@ -64,14 +77,14 @@ class UnknownNameError(InputError):
 
     def __init__(self, kind: str, name: str, known: Iterable[str], *, where: str = "") -> None:
         names = list(known)
-        close = get_close_matches(name, names, n=1, cutoff=0.5)
+        close = nearest(name, names)
         if close:
-            remedy = f'did you mean "{close[0]}"?'.rstrip("?")
+            remedy = f'did you mean "{close}"'
         elif names:
             remedy = "choose one of " + ", ".join(names[:12]) + (", ..." if len(names) > 12 else "")
         else:
             remedy = "none is defined yet"
-        super().__init__(f'There is no {kind} called "{name}"', where=where, remedy=remedy)
+        super().__init__(f'There is no {kind} called "{shown(name)}"', where=where, remedy=remedy)
 
 
 class ReadingError(InputError):
