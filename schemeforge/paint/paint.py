@@ -79,6 +79,8 @@ class Paint:
         checks.number(self.density_g_per_ml, f"{label}: density", low=0.3, high=5.0, unit="g/ml")
         checks.note(self.colour_index, f"{label}: colour index")
         checks.note(self.note, f"{label}: note")
+        for nm in self.flagged_bands_nm:
+            checks.whole(nm, f"{label}: flagged band", low=bands.FIRST_NM, high=bands.LAST_NM)
 
 
 def _spectrum(values: tuple[float, ...], what: str) -> None:

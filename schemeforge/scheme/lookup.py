@@ -30,6 +30,7 @@ def find(items: Iterable[T], wanted: str, kind: str, where: str = "") -> T:
 def require(ids: Iterable[str], known: Iterable[str], kind: str, where: str) -> None:
     """Raises UnknownNameError for the first id that is not known."""
     names = list(known)
+    there = set(names)
     for item in ids:
-        if item not in names:
+        if item not in there:
             raise UnknownNameError(kind, item, names, where=where)

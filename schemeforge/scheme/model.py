@@ -6,7 +6,7 @@ from datetime import date
 from enum import StrEnum
 
 from schemeforge import checks
-from schemeforge.errors import InputError
+from schemeforge.errors import InputError, shown
 
 RIM_HEIGHT_MM = 3.5
 
@@ -175,6 +175,9 @@ class Group:
 def iso_date(value: str, what: str) -> date:
     """The date written as YYYY-MM-DD; raises InputError otherwise."""
     try:
-        return date.fromisoformat(value)
+        day = date.fromisoformat(value)
     except (TypeError, ValueError):
-        raise InputError(f'{what} is "{value}"', remedy="write the date as YYYY-MM-DD") from None
+        day = None
+    if day is None or day.isoformat() != value:  # Python also reads week dates and the like
+        raise InputError(f'{what} is "{shown(str(value))}"', remedy="write the date as YYYY-MM-DD")
+    return day

@@ -131,7 +131,8 @@ class Timing:
     at: str = ""
 
     def __post_init__(self) -> None:
-        checks.identifier(self.id, "Timing")
+        for value in (self.id, self.scheme_id, self.step_id, self.group_id):
+            checks.identifier(value, "Timing")
         checks.whole(self.models, "Models timed", low=1, high=10000)
         checks.number(self.minutes, "Minutes timed", low=0.0, high=100000.0)
         checks.note(self.at, "Time of a timing")
