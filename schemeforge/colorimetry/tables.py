@@ -9,9 +9,11 @@ Lagrange polynomials of [ASTME2022] err several times as much on the smooth spec
 sampling at 10 nm would err by several CIEDE2000 under hall tubes.
 """
 
+import zlib
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal, TypeAlias, cast
+from zipfile import BadZipFile
 
 import numpy as np
 from numpy.typing import NDArray
@@ -153,12 +155,13 @@ def tables() -> Tables:
     """
     path = asset("tables", TABLE_FILE)
     try:
-        with np.load(path, allow_pickle=False) as held:
+        # Opened here, since numpy leaves a damaged file open.
+        with path.open("rb") as stream, np.load(stream, allow_pickle=False) as held:
             names = [str(name) for name in held["names"]]
             powers = _frozen(held["powers"])
             observers = {2: _frozen(held["observer_2"]), 10: _frozen(held["observer_10"])}
             cvd = _frozen(held["cvd"])
-    except (OSError, ValueError, KeyError) as error:
+    except (OSError, ValueError, KeyError, TypeError, EOFError, BadZipFile, zlib.error) as error:
         raise DamagedFileError(
             "The colour tables cannot be read", where=str(path), remedy="install the program again"
         ) from error
