@@ -1,1 +1,36 @@
-"""To be described."""
+"""From (project, scheme, viewing) to the colours of every stage at any (tone, relief, along)."""
+
+from schemeforge.appearance.look import Look, look_of
+from schemeforge.appearance.pots import PotSpectra, pot_spectra
+from schemeforge.appearance.ramps import SchemeRamps, ZoneRamp, ramp_tones, scheme_ramps
+from schemeforge.appearance.stages import (
+    BARE_PLASTIC,
+    Points,
+    Stage,
+    final_xyz,
+    zone_stages,
+    zone_tile,
+)
+from schemeforge.appearance.tolerance import Tolerance, zone_tolerance
+from schemeforge.appearance.undercoat import Grounds, zone_grounds
+
+__all__ = [
+    "BARE_PLASTIC",
+    "Grounds",
+    "Look",
+    "Points",
+    "PotSpectra",
+    "SchemeRamps",
+    "Stage",
+    "Tolerance",
+    "ZoneRamp",
+    "final_xyz",
+    "look_of",
+    "pot_spectra",
+    "ramp_tones",
+    "scheme_ramps",
+    "zone_grounds",
+    "zone_stages",
+    "zone_tile",
+    "zone_tolerance",
+]
