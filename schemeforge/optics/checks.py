@@ -11,6 +11,8 @@ from schemeforge.optics import bands
 Floats = NDArray[Any]
 """An array of float64 or float32: functions keep the precision that they are given."""
 
+_FLOAT32 = np.dtype(np.float32)
+
 
 def floats(*values: ArrayLike) -> tuple[Floats, ...]:
     """The values as arrays of one float type: float32 if all are, float64 otherwise.
@@ -24,18 +26,13 @@ def floats(*values: ArrayLike) -> tuple[Floats, ...]:
         arrays = [np.asarray(value) for value in values]
     except ValueError as error:
         raise InputError(f"An array of numbers was expected ({error})") from None
+    if any(array.dtype.kind not in "fiub" for array in arrays):
+        raise InputError("Numbers were expected", remedy="hand over arrays of numbers")
     narrow = _FLOAT32 in [array.dtype for array in arrays] and all(
-        array.dtype == np.float32 or isinstance(value, int | float)
+        array.dtype == _FLOAT32 or isinstance(value, int | float)
         for value, array in zip(values, arrays, strict=True)
     )
-    dtype = np.float32 if narrow else np.float64
-    try:
-        return tuple(array.astype(dtype, copy=False) for array in arrays)
-    except (TypeError, ValueError):
-        raise InputError("Numbers were expected", remedy="hand over arrays of numbers") from None
-
-
-_FLOAT32 = np.dtype(np.float32)
+    return tuple(array.astype(np.float32 if narrow else np.float64, copy=False) for array in arrays)
 
 
 def band_name(index: int, count: int) -> str:
@@ -47,7 +44,7 @@ def band_name(index: int, count: int) -> str:
 
 def place(bad: NDArray[np.bool_], name: str) -> str:
     """Argument name and band of the first offender in ``bad``, shape ``(..., bands)``."""
-    if bad.ndim == 0:
+    if bad.ndim == 0 or bad.shape[-1] == 1:
         return name
     first = np.unravel_index(int(np.argmax(bad)), bad.shape)
     return f"{name}, {band_name(int(first[-1]), bad.shape[-1])}"

@@ -181,10 +181,15 @@ def _poisson(mean: Floats, counts: Floats) -> Floats:
     """exp(-m) m^k/k! for means ``(tones,)`` and counts 0, 1, 2, ... ``(k,)``."""
     logs = log_factorials(len(counts))
     with np.errstate(under="ignore"):
-        # A mean of 0 becomes one so small that all but k = 0 vanish.
-        rates = np.log(np.maximum(mean, 1e-300))[:, np.newaxis]
+        rates = log_means(mean)[:, np.newaxis]
         weights: Floats = np.exp(counts * rates - mean[:, np.newaxis] - logs)
     return weights
+
+
+def log_means(mean: Floats) -> Floats:
+    """Give log m, and for m = 0 a value so low that all but no droplet at all vanish."""
+    logs: Floats = np.log(mean, out=np.full_like(mean, -1e4), where=mean > 0)
+    return logs
 
 
 def log_factorials(count: int) -> Floats:

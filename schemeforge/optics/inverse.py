@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from schemeforge.errors import InputError
 from schemeforge.optics.checks import Floats, floats, require, require_broadcast, require_reading
@@ -25,9 +25,10 @@ _RESOLVED: Final = 3.0  # standard errors from zero at which a value counts as r
 class FilmReading:
     """Optical depths of a film per band, how sure they are, and where they are not resolved.
 
-    All arrays have the shape of the readings, ``(..., bands)``. An error is infinite where the
-    film hides the ground so well that the reading only gives a least depth, which is then what
-    the value holds. A value is resolved where it is three standard errors or more from zero.
+    All arrays are float64 and have the shape of the readings, ``(..., bands)``. An error is
+    infinite where the film hides the ground so well that the reading only gives a least depth,
+    which is then what the value holds. A value is resolved where it is three standard errors or
+    more from zero.
     """
 
     absorption: Floats
@@ -36,26 +37,19 @@ class FilmReading:
     scattering_error: Floats
 
     @property
-    def resolved_absorption(self) -> Floats:
+    def resolved_absorption(self) -> NDArray[np.bool_]:
         """Where KX is three standard errors or more from zero."""
-        told: Floats = (self.absorption_error * _RESOLVED <= self.absorption) & (
-            self.absorption > 0
-        )
-        return told
+        return _stands_out(self.absorption, self.absorption_error)
 
     @property
-    def resolved_scattering(self) -> Floats:
+    def resolved_scattering(self) -> NDArray[np.bool_]:
         """Where SX is three standard errors or more from zero."""
-        told: Floats = (self.scattering_error * _RESOLVED <= self.scattering) & (
-            self.scattering > 0
-        )
-        return told
+        return _stands_out(self.scattering, self.scattering_error)
 
     @property
-    def resolved(self) -> Floats:
+    def resolved(self) -> NDArray[np.bool_]:
         """Where both are resolved."""
-        told: Floats = self.resolved_absorption & self.resolved_scattering
-        return told
+        return self.resolved_absorption & self.resolved_scattering
 
 
 def film_from_two_grounds(
@@ -83,14 +77,24 @@ def film_from_two_grounds(
             do not fit.
         ReadingError: For readings that no film can give; names the band.
     """
-    Rd, Rl, gd, gl = floats(over_dark, over_light, dark, light)
+    given = (over_dark, over_light, dark, light)
+    # Always in double precision: the differences of readings leave few digits as it is.
+    Rd, Rl, gd, gl = (value.astype(np.float64) for value in floats(*given))
     _check(Rd, Rl, gd, gl, noise)
-    with np.errstate(under="ignore"):
-        return _solve(Rd, Rl, gd, gl, noise)
-
-
-def _solve(Rd: Floats, Rl: Floats, gd: Floats, gl: Floats, noise: float) -> FilmReading:
     det = (Rl - Rd) * (1 - gl * gd) + (gl - gd) * (1 - Rl * Rd)
+    require_reading(
+        np.broadcast_to(det > 0, np.broadcast_shapes(*(v.shape for v in (Rd, Rl, gd, gl)))),
+        "over_dark",
+        "A film that reflects everything cannot be told from a mirror",
+        "correct that reading",
+    )
+    with np.errstate(under="ignore"):
+        return _solve(Rd, Rl, gd, gl, det, noise)
+
+
+def _solve(
+    Rd: Floats, Rl: Floats, gd: Floats, gl: Floats, det: Floats, noise: float
+) -> FilmReading:
     fall_d, fall_l = gd - Rd, gl - Rl
     # M = P - B = KX th and B = SX th, each from the readings without a difference of the two.
     M = (fall_l * (1 - Rd) * (1 - gd) - fall_d * (1 - Rl) * (1 - gl)) / det
@@ -163,13 +167,6 @@ def _check(Rd: Floats, Rl: Floats, gd: Floats, gl: Floats, noise: float) -> None
         "The film reads darker over the light ground than over the dark one",
         "check that the two readings are not exchanged",
     )
-    if np.any(gl - gd <= 0) or np.any((Rl_all == 1) & (Rd_all == 1)):
-        require_reading(
-            ~((Rl_all == 1) & (Rd_all == 1)),
-            "over_dark",
-            "A film that reflects everything over both grounds cannot be told from a mirror",
-            "correct that reading",
-        )
 
 
 def _require_possible(value: Floats, slopes: Floats, noise: float, name: str, why: str) -> None:
@@ -180,3 +177,8 @@ def _require_possible(value: Floats, slopes: Floats, noise: float, name: str, wh
         f"No film gives this pair of readings, its {name} would be negative ({why})",
         "check both readings and the grounds, or state a larger noise",
     )
+
+
+def _stands_out(value: Floats, error: Floats) -> NDArray[np.bool_]:
+    told: NDArray[np.bool_] = (value > 0) & (error * _RESOLVED <= value)
+    return told

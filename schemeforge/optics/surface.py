@@ -184,8 +184,6 @@ def internal(seen: ArrayLike, surface: Surface) -> Floats:
 
 
 def surface_map(surface: Surface) -> MobiusMap:
-    """The surface as a map to fold on top of a stack; entries are plain scalars, d = 1."""
+    """The surface as a map to fold on top of a stack; its entries are plain numbers."""
     body = surface.factor * (1 - surface.k1) * (1 - surface.k2)
-    first = surface.w * surface.k1
-    a, b, c, d = np.array([body - first * surface.k2, first, -surface.k2, 1.0])
-    return MobiusMap(a, b, c, d)
+    return MobiusMap(surface.w * surface.k1, surface.k2, body)
