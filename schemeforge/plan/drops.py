@@ -94,7 +94,7 @@ def whole_drops(mix: Mix, drops: float) -> tuple[int, ...]:
     if drops <= 0.0:
         return (0,) * len(mix.ingredients)
     ratio = _smallest_ratio(mix)
-    times = math.ceil(drops / sum(ratio) - 1e-9)
+    times = max(1, math.ceil(drops / sum(ratio) - 1e-9))
     if times * sum(ratio) <= max(_MORE_AT_MOST * drops, math.ceil(drops)):
         return tuple(times * part for part in ratio)
     each = drops / mix.total_parts

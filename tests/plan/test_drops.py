@@ -1,5 +1,5 @@
 import pytest
-from hypothesis import given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from schemeforge import plan
@@ -60,7 +60,13 @@ def test_whole_drops_are_rounded_where_the_ratio_would_take_far_more() -> None:
     assert plan.whole_drops(WASH, 0.0) == (0, 0, 0)
 
 
+# Awkward decimals whose common denominator runs into thousands of millions.
+AWKWARD = [0.01, *(0.01 * (5000 + 1 / d) for d in (20, 19, 17, 13, 11, 9, 7))]
+
+
 @given(amounts=parts, drops=st.floats(0.1, 1e5))
+@example(amounts=AWKWARD, drops=0.5)
+@settings(max_examples=400)
 def test_whole_drops_leave_nothing_out_and_come_close(amounts: list[float], drops: float) -> None:
     made = mix_of(amounts)
     counted = plan.whole_drops(made, drops)
