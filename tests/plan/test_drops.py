@@ -50,6 +50,7 @@ def test_whole_drops_keep_the_ratio_where_a_little_more_is_enough() -> None:
     assert plan.whole_drops(WASH, 100.0) == (30, 30, 40)
     assert plan.whole_drops(mix("m", a=1.0, b=1.0 / 3.0), 40.0) == (30, 10)
     assert plan.whole_drops(mix("m", a=30.0, b=30.0, water=40.0), 10.0) == (3, 3, 4)
+    assert plan.whole_drops(mix("m", a=30.0, b=30.0, water=40.0), 55.0) == (18, 18, 24)
     assert plan.whole_drops(mix("m", a=2.5, water=5.0), 30.0) == (10, 20)
 
 

@@ -184,8 +184,17 @@ def test_a_small_or_lopsided_pot_is_warned_of() -> None:
     assert plan.drop_warnings(tuple(pots.values())) == (warning,)
 
 
-def test_a_trace_of_strong_colour_in_a_large_pot_is_warned_of() -> None:
-    tint = mix("tint", off_white=99.0, red_glaze=1.0)
+@pytest.mark.parametrize(
+    ("white", "change"),
+    # 12 x 11.5 cm2 x 50 um = 0.69 ml, x 1.5 + 0.5 = 1.535 ml = 30.7 drops. At 99:1 that is 0.307
+    # drops of red, at 9:1 3.07 drops, and at 3:1 7.675 drops: one is 13 %, less than the hand's
+    # own 15 %.
+    [(99.0, 1.0 / 0.307), (9.0, 1.0 / 3.07), (3.0, None)],
+)
+def test_a_trace_of_strong_colour_in_a_larger_pot_is_warned_of(
+    white: float, change: float | None
+) -> None:
+    tint = mix("tint", off_white=white, red_glaze=1.0)
     scheme = Scheme(
         id="s",
         name="s",
@@ -194,9 +203,13 @@ def test_a_trace_of_strong_colour_in_a_large_pot_is_warned_of() -> None:
     )
     project = replace(small_project(), schemes=(scheme,), chosen_scheme_id="")
     (pot,) = plan.pots(project, scheme)
-    assert pot.drops > 30.0
-    assert pot.warning is not None
-    assert pot.warning.ingredient == "red glaze"
+    assert pot.drops == pytest.approx(30.7)
+    if change is None:
+        assert pot.warning is None
+    else:
+        assert pot.warning is not None
+        assert pot.warning.ingredient == "red glaze"
+        assert pot.warning.change == pytest.approx(change)
 
 
 def test_clear_ingredients_do_not_make_a_warning() -> None:

@@ -32,6 +32,8 @@ def test_groups_without_models_receive_nothing() -> None:
     project = small_project()
     empty = replace(project, groups=(*project.groups, Group(id="later", name="later", count=0)))
     for step in plan.planned_steps(empty, scheme_of(empty)):
+        cells = plan.grid(empty, scheme_of(empty))[step.step.id]
+        assert "later" not in {cell.group.id for cell in cells}
         assert "later" not in {receiver.group_id for receiver in step.receivers}
     assert plan.planned_steps(empty, scheme_of(empty))[2].who == "all"
 
