@@ -137,7 +137,7 @@ def _ramp(distance: NDArray[np.float64], feather: float) -> NDArray[np.float64]:
     """0 before the edge, 1 past the feather, a smooth step (mean one half) in between."""
     if feather == 0.0:
         return (distance >= 0.0).astype(np.float64)
-    t = np.clip(distance / feather, 0.0, 1.0)
+    t = np.clip(distance, 0.0, feather) / feather  # clipped first: a tiny feather overflows
     smooth: NDArray[np.float64] = t * t * (3.0 - 2.0 * t)
     return smooth
 
