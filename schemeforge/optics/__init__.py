@@ -33,6 +33,7 @@ from schemeforge.optics.kubelka_munk import (
 from schemeforge.optics.mixture import MILK_PER_UM, deposits, mix, wet_scattering
 from schemeforge.optics.mobius import MobiusMap, apply, compose, film_map
 from schemeforge.optics.reduction import reduced_grounds
+from schemeforge.optics.stack import stack_over
 from schemeforge.optics.surface import (
     FORTY_FIVE_ZERO,
     GLOSS,
@@ -94,6 +95,7 @@ __all__ = [
     "reflectance_over",
     "seen",
     "smooth_grounds",
+    "stack_over",
     "surface_map",
     "wet_scattering",
     "yule_nielsen_mean",
