@@ -1,0 +1,236 @@
+"""The open document: the one door through which anything at the desk changes.
+
+A change makes a new `DeskState`, then tells everyone ``changed(old, new)``. Views compare by
+identity what concerns them and never talk to each other.
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from schemeforge.desk.history import History
+from schemeforge.desk.journal import Journal, Leftover, leftovers
+from schemeforge.desk.places import Places
+from schemeforge.desk.preferences import load_preferences, save_preferences
+from schemeforge.desk.state import DeskState, Document, Preferences, Selection, mended
+from schemeforge.errors import FileError
+from schemeforge.paint import Paint
+from schemeforge.scheme import Project
+from schemeforge.scheme.project_file import load, save
+
+Changed = Callable[[DeskState, DeskState], None]
+_MOST_RECENT = 10
+
+
+class Session:
+    """Holds the state, the history, the file and the journal.
+
+    Args:
+        project: The first document.
+        shelf: The painter's paints.
+        places: Folders for journal and preferences.
+        path: The project's file where it came from one.
+        shelf_saver: Called with the shelf whenever it changed, to keep it on disk at once.
+    """
+
+    def __init__(
+        self,
+        project: Project,
+        *,
+        places: Places,
+        shelf: tuple[Paint, ...] = (),
+        path: Path | None = None,
+        shelf_saver: Callable[[tuple[Paint, ...]], None] = lambda _paints: None,
+    ) -> None:
+        self._places = places
+        self._shelf_saver = shelf_saver
+        self._watchers: list[Changed] = []
+        self._journal = Journal(places.journals)
+        self._history = History(Document(project=project, shelf=shelf))
+        preferences, recent = load_preferences(places.preferences_file)
+        self._state = DeskState(
+            document=self._history.document,
+            selection=mended(Selection(), project),
+            preferences=preferences,
+            path=path,
+            recent=recent,
+        )
+
+    @property
+    def state(self) -> DeskState:
+        """What the window shows now."""
+        return self._state
+
+    @property
+    def project(self) -> Project:
+        """The open project."""
+        return self._state.project
+
+    @property
+    def journal(self) -> Journal:
+        """The autosave journal of this run."""
+        return self._journal
+
+    def subscribe(self, watcher: Changed) -> Callable[[], None]:
+        """Have ``watcher(old, new)`` called after every change; gives the function that ends it."""
+        self._watchers.append(watcher)
+        return lambda: self._watchers.remove(watcher) if watcher in self._watchers else None
+
+    def edit(self, label: str, change: Callable[[Project], Project], *, merge: str = "") -> None:
+        """Change the project by a pure edit, undoable.
+
+        Args:
+            label: What it does, as undo will call it.
+            change: From ``schemeforge.scheme.edits``; what it raises is passed on and nothing
+                changes.
+            merge: Edits in a row under one key are one step of undo, as during a drag.
+        """
+        old = self._history.document
+        project = change(old.project)
+        if project is old.project:
+            return
+        self._push(replace(old, project=project), label, merge)
+
+    def edit_shelf(
+        self,
+        label: str,
+        change: Callable[[tuple[Paint, ...]], tuple[Paint, ...]],
+        *,
+        merge: str = "",
+    ) -> None:
+        """Change the shelf, undoable in the same history as the project."""
+        old = self._history.document
+        shelf = change(old.shelf)
+        if shelf is not old.shelf:
+            self._push(replace(old, shelf=shelf), label, merge)
+
+    def end_drag(self) -> None:
+        """The hand let go: the next edit is a step of undo of its own."""
+        self._history.seal()
+
+    def undo(self) -> bool:
+        """One step back; False at the beginning."""
+        done = self._history.undo()
+        if done:
+            self._adopt()
+        return done
+
+    def redo(self) -> bool:
+        """One step forward; False at the end."""
+        done = self._history.redo()
+        if done:
+            self._adopt()
+        return done
+
+    def select(self, **changes: Any) -> None:
+        """Pick something: fields of `Selection`."""
+        selection = mended(replace(self._state.selection, **changes), self.project)
+        if selection != self._state.selection:
+            self._tell(replace(self._state, selection=selection))
+
+    def prefer(self, **changes: Any) -> None:
+        """Change how the window looks: fields of `Preferences`; kept on disk."""
+        preferences: Preferences = replace(self._state.preferences, **changes)
+        if preferences != self._state.preferences:
+            self._tell(replace(self._state, preferences=preferences))
+            self._keep_preferences()
+
+    def open(self, path: Path) -> None:
+        """Open a project file in place of the document; raises FileError and changes nothing."""
+        self.begin(load(path), path=path)
+        self._remember(path)
+
+    def begin(self, project: Project, *, path: Path | None = None, saved: bool = True) -> None:
+        """Another document with a fresh history; the shelf stays."""
+        self._journal.clear()
+        self._history = History(Document(project=project, shelf=self._state.document.shelf))
+        if not saved:
+            self._history.mark_unsaved()
+            self._journal.record(project, path)
+        selection = mended(Selection(page=self._state.selection.page), project)
+        self._tell(
+            replace(
+                self._state,
+                document=self._history.document,
+                selection=selection,
+                path=path,
+                is_saved=saved,
+                undo_label="",
+                redo_label="",
+            )
+        )
+
+    def save(self, path: Path | None = None) -> Path:
+        """Save to the project's file, or to another which becomes its file.
+
+        Raises:
+            FileError: Where it cannot be written, or there is no file yet and none is named.
+        """
+        target = path or self._state.path
+        if target is None:
+            raise FileError("The project has no file yet", remedy='choose one with "Save as"')
+        save(self.project, target)
+        self._history.mark_saved()
+        self._journal.clear()
+        self._tell(replace(self._state, path=target, is_saved=True))
+        self._remember(target)
+        return target
+
+    def revert(self) -> None:
+        """Back to what the file holds; raises FileError where there is none."""
+        if self._state.path is None:
+            raise FileError("The project has no file to go back to", remedy="undo instead")
+        self.open(self._state.path)
+
+    def leftovers(self) -> tuple[Leftover, ...]:
+        """Unsaved work of runs that did not end well."""
+        return leftovers(self._places.journals)
+
+    def recover(self, leftover: Leftover) -> None:
+        """Take up unsaved work; its journal goes once this run's own holds it."""
+        self.begin(leftover.project, path=leftover.path, saved=False)
+        if self._journal.flush():
+            leftover.discard()
+
+    def close(self, *, keep_journal: bool = False) -> None:
+        """End the run; unsaved work is dropped unless its journal is to be kept."""
+        if not keep_journal:
+            self._journal.clear()
+        self._journal.close()
+
+    def _push(self, document: Document, label: str, merge: str) -> None:
+        self._history.push(document, label, merge)
+        self._adopt()
+
+    def _adopt(self) -> None:
+        document = self._history.document
+        old = self._state
+        if document.shelf is not old.document.shelf:
+            self._shelf_saver(document.shelf)
+        self._tell(
+            replace(
+                old,
+                document=document,
+                selection=mended(old.selection, document.project),
+                is_saved=self._history.is_saved,
+                undo_label=self._history.undo_label,
+                redo_label=self._history.redo_label,
+            )
+        )
+        if document.project is not old.project:
+            self._journal.record(document.project, self._state.path)
+
+    def _tell(self, new: DeskState) -> None:
+        old, self._state = self._state, new
+        for watcher in tuple(self._watchers):
+            watcher(old, new)
+
+    def _remember(self, path: Path) -> None:
+        path = path.resolve()
+        others = tuple(p for p in self._state.recent if p != path)
+        self._tell(replace(self._state, recent=(path, *others)[:_MOST_RECENT]))
+        self._keep_preferences()
+
+    def _keep_preferences(self) -> None:
+        save_preferences(self._places.preferences_file, self._state.preferences, self._state.recent)
