@@ -56,9 +56,17 @@ class SchemeForgeError(Exception):
     def at(self, where: str) -> "SchemeForgeError":
         """The same error with an outer place put before its own, for example the file."""
         inner = f"{where}: {self.where}" if self.where else where
-        twin = type(self).__new__(type(self))
-        SchemeForgeError.__init__(twin, self.what, where=inner, remedy=self.remedy)
-        return twin
+        return _rebuilt(type(self), self.what, inner, self.remedy)
+
+    def __reduce__(self) -> tuple[object, ...]:
+        return _rebuilt, (type(self), self.what, self.where, self.remedy)
+
+
+def _rebuilt(kind: type[SchemeForgeError], what: str, where: str, remedy: str) -> SchemeForgeError:
+    """An error of that kind from its pieces, past constructors that make up the sentence."""
+    error = kind.__new__(kind)
+    SchemeForgeError.__init__(error, what, where=where, remedy=remedy)
+    return error
 
 
 class InputError(SchemeForgeError):
