@@ -12,6 +12,13 @@ from schemeforge.colorimetry import distance
 from schemeforge.errors import InputError
 from tests.colorimetry.oracles import AnyFloats, Floats
 
+# [Zhang1996], the table of filters: weight and spread in degrees, without the wide surround.
+PUBLISHED = (
+    ((0.921, 0.0283), (0.105, 0.133)),
+    ((0.531, 0.0392), (0.330, 0.494)),
+    ((0.488, 0.0536), (0.371, 0.386)),
+)
+
 
 def picture(height: int, width: int, seed: int = 1) -> Floats:
     return np.random.default_rng(seed).uniform(0, 1, (height, width, 3))
@@ -63,7 +70,7 @@ def test_a_point_spreads_as_the_published_gaussians(channel: int) -> None:
     image[0, size // 2] = np.linalg.inv(distance._OPPONENT) @ unit
     blurred = opponent(colorimetry.blur_for_distance(image, mm_per_pixel=mm, distance_m=metres))[0]
     x = (np.arange(size) - size // 2) * pixel
-    terms = distance.SPREADS[channel]
+    terms = PUBLISHED[channel]
     total = sum(w for w, _ in terms)
     line = sum(
         w / total * pixel / (math.sqrt(math.pi) * s) * np.exp(-((x / s) ** 2)) for w, s in terms

@@ -6,6 +6,7 @@ from types import ModuleType
 
 import numpy as np
 import pytest
+from scipy.interpolate import CubicSpline
 
 from schemeforge import colorimetry
 from schemeforge.colorimetry import tables
@@ -192,6 +193,15 @@ def test_unknown_names_suggest_the_nearest() -> None:
 def test_tables_cannot_be_written_to() -> None:
     with pytest.raises(ValueError, match="read-only"):
         colorimetry.weights("A").matrix[0, 0] = 1
+
+
+def test_interpolation_is_the_spline_that_is_level_at_its_ends() -> None:
+    # [deBoor1978], as scipy has it.
+    values = np.random.default_rng(3).uniform(0, 1, 36)
+    bands = np.arange(380.0, 731, 10)
+    spline = CubicSpline(bands, values, bc_type="clamped")
+    inside = slice(20, 371)
+    assert tables.interpolation()[inside] @ values == pytest.approx(spline(NM[inside]), abs=1e-13)
 
 
 def test_interpolation_keeps_levels_and_passes_through_the_bands() -> None:
