@@ -167,3 +167,12 @@ def test_the_profile_is_srgb_and_the_same_every_time() -> None:
     assert "sRGB" in ImageCms.getProfileDescription(profile)
     assert profile.profile.xcolor_space.strip() == "RGB"
     assert str(profile.profile.creation_date).startswith("2000-01-01")
+
+
+def test_the_search_for_a_fitting_chroma_always_ends() -> None:
+    # Not a number never comes to fit; the search gives up after its steps, beside a colour that
+    # is found as if it were alone.
+    odd = np.array([[np.nan, 0.5, 0.5], [1.3, 0.1, 0.1]])
+    found = into_gamut(odd)
+    assert np.isnan(found[0]).any()
+    assert np.array_equal(found[1:], into_gamut(odd[1:]))
