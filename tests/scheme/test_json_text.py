@@ -70,6 +70,7 @@ def test_what_json_cannot_spell_is_not_written(value: float) -> None:
         ("[" + "[]," * MOST_BRACKETS + "1]", f"more than {MOST_BRACKETS} objects"),
         ('{"a": 1, "b": 2, "a": 3}', '"a" stands twice; remove one of the two.'),
         ('{"s": [1, {"t": {"x": 1, "x": 1}}]}', 's[1].t: "x" stands twice'),
+        ('{"a": [{}, [1]], "s": {"x": 1, "x": 1}}', 's: "x" stands twice'),
         # the inner object that stands twice is itself dropped by the outer one
         ('{"s": {"x": 1, "x": 1}, "s": 4}', '"s" stands twice'),
     ],
