@@ -1,0 +1,64 @@
+"""Joins the session to Qt: one ``changed(old, new)`` signal, one place where errors end."""
+
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtCore import QObject, Qt, Signal, Slot
+
+from schemeforge.desk import DeskState, JobRunner, Session
+from schemeforge.desk.colours import ColourBook
+from schemeforge.errors import SchemeForgeError
+from schemeforge.scheme import Project
+
+
+class Bridge(QObject):
+    """What every view is given: the state, the signal, edits, jobs, and the colour book.
+
+    Signals:
+        changed: ``(old, new)`` of `DeskState`, after every change.
+        problem: One sentence about what could not be done.
+        told: One sentence about what was done, for the notice line.
+    """
+
+    changed = Signal(object, object)
+    problem = Signal(str)
+    told = Signal(str)
+    _deliver = Signal(object)
+
+    def __init__(self, session: Session, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.session = session
+        self.colours = ColourBook()
+        self._deliver.connect(self._call, Qt.ConnectionType.QueuedConnection)
+        self.jobs = JobRunner(self._deliver.emit)
+        self._unsubscribe = session.subscribe(self._on_change)
+
+    @property
+    def state(self) -> DeskState:
+        """What the window shows now."""
+        return self.session.state
+
+    def edit(self, label: str, change: Callable[[Project], Project], *, merge: str = "") -> bool:
+        """An undoable edit; where it cannot be, the reason is shown and False returned."""
+        return self.attempt(lambda: self.session.edit(label, change, merge=merge))
+
+    def attempt(self, action: Callable[[], Any]) -> bool:
+        """Do something that may be refused; the reason is shown and False returned."""
+        try:
+            action()
+        except SchemeForgeError as error:
+            self.problem.emit(error.sentence)
+            return False
+        return True
+
+    def close(self) -> None:
+        """End jobs and stop listening; the session stays open."""
+        self._unsubscribe()
+        self.jobs.close()
+
+    def _on_change(self, old: DeskState, new: DeskState) -> None:
+        self.changed.emit(old, new)
+
+    @Slot(object)
+    def _call(self, function: Callable[[], None]) -> None:
+        function()

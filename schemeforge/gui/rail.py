@@ -1,0 +1,80 @@
+"""The rail at the left edge: the five pages in the order of the job."""
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtWidgets import QButtonGroup, QFrame, QLabel, QToolButton, QVBoxLayout, QWidget
+
+from schemeforge.desk import DeskState, Page
+from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.icons import icon
+from schemeforge.gui.theme import GAP, GAP_WIDE, theme_of
+
+_WIDTH = 128
+
+
+class Rail(QFrame):
+    """Project name, pages, and how many models there are."""
+
+    def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.bridge = bridge
+        self.setFixedWidth(_WIDTH)
+        self.setProperty("role", "rail")
+        self._name = QLabel()
+        self._name.setProperty("role", "heading")
+        self._name.setWordWrap(True)
+        self._name.setTextFormat(Qt.TextFormat.PlainText)
+        self._saved = QLabel()
+        self._saved.setProperty("role", "muted")
+        self._models = QLabel()
+        self._models.setProperty("role", "muted")
+        self._models.setWordWrap(True)
+        self._group = QButtonGroup(self)
+        self.buttons: dict[Page, QToolButton] = {}
+        column = QVBoxLayout(self)
+        column.setContentsMargins(GAP, GAP_WIDE, GAP, GAP_WIDE)
+        column.setSpacing(GAP)
+        column.addWidget(self._name)
+        column.addWidget(self._saved)
+        column.addSpacing(GAP_WIDE)
+        for number, (page, label, tip) in enumerate(self._pages(), 1):
+            column.addWidget(self._button(page, label, f"{tip} (Ctrl+{number})"))
+        column.addStretch(1)
+        column.addWidget(self._models)
+        bridge.changed.connect(self._show)
+        self._show(None, bridge.state)
+
+    def _pages(self) -> list[tuple[Page, str, str]]:
+        return [
+            (Page.PAINTS, self.tr("Paints"), self.tr("The shelf and where its colours come from")),
+            (Page.COATS, self.tr("Coats"), self.tr("A cut through the paint of one zone")),
+            (Page.SCHEMES, self.tr("Schemes"), self.tr("Candidates side by side")),
+            (Page.BATCH, self.tr("Batch"), self.tr("Models, zones and who gets what")),
+            (Page.SHEET, self.tr("Sheet"), self.tr("The sheet for the desk")),
+        ]
+
+    def _button(self, page: Page, label: str, tip: str) -> QToolButton:
+        button = QToolButton()
+        button.setText(label)
+        button.setToolTip(tip)
+        button.setCheckable(True)
+        button.setProperty("role", "quiet")
+        button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+        button.setIconSize(QSize(20, 20))
+        button.setMinimumWidth(_WIDTH - 2 * GAP)
+        button.setMinimumHeight(36)
+        button.clicked.connect(lambda: self.bridge.session.select(page=page))
+        self._group.addButton(button)
+        self.buttons[page] = button
+        return button
+
+    def _show(self, old: DeskState | None, new: DeskState) -> None:
+        if old is None or old.project is not new.project:
+            self._name.setText(new.project.name)
+        self._saved.setText("" if new.is_saved else self.tr("not saved"))
+        models = sum(group.count for group in new.project.groups)
+        self._models.setText(self.tr("{0} models").format(models))
+        theme = theme_of(new.preferences.surround)
+        for page, button in self.buttons.items():
+            on = page is new.selection.page
+            button.setChecked(on)
+            button.setIcon(icon(f"page-{page.value}", theme.on_accent if on else theme.text))

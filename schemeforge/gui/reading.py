@@ -1,0 +1,63 @@
+"""How a predicted colour is read: plain words first; hex, Lab and tolerance with Numbers on."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QCoreApplication
+
+from schemeforge import colorimetry
+from schemeforge.colorimetry.words import colour_words
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One colour, ready to be read.
+
+    Args:
+        words: Plain words.
+        hex_code: ``#rrggbb`` as displayed.
+        lab: CIELAB under the light, adapted to D65.
+        in_gamut: False where the screen cannot show it and chroma was reduced.
+        tolerance: 90 % interval as CIEDE2000, None where it is not worked out.
+    """
+
+    words: str
+    hex_code: str
+    lab: tuple[float, float, float]
+    in_gamut: bool
+    tolerance: float | None = None
+
+    def text(self, *, numbers: bool) -> str:
+        """One line: words, and with numbers hex, Lab and tolerance too."""
+        parts = [self.words]
+        if numbers:
+            L, a, b = self.lab
+            parts.append(f"{self.hex_code}  L* {L:.1f}  a* {a:.1f}  b* {b:.1f}")
+        if self.tolerance is not None:
+            sure = colorimetry.difference_words(self.tolerance)
+            tail = f" (±{self.tolerance:.1f} dE)" if numbers else ""
+            parts.append(tr("sure to within: {0}").format(tr(sure)) + tail)
+        if not self.in_gamut:
+            parts.append(tr("more vivid than this screen can show"))
+        return "  ·  ".join(parts)
+
+
+def tr(text: str) -> str:
+    """The text in the user's language, outside any widget class."""
+    return QCoreApplication.translate("SchemeForge", text)
+
+
+def reading_of(xyz: NDArray[Any], tolerance: float | None = None) -> Reading:
+    """The reading of one colour, XYZ ``(3,)`` adapted to D65."""
+    flat = np.asarray(xyz, dtype=np.float64).reshape(1, 3)
+    lab = colorimetry.lab_from_xyz(flat)[0]
+    shown = colorimetry.srgb(flat)
+    return Reading(
+        words=colour_words(lab),
+        hex_code=str(colorimetry.hex_codes(flat)[0]),
+        lab=(float(lab[0]), float(lab[1]), float(lab[2])),
+        in_gamut=bool(np.all(shown.in_gamut)),
+        tolerance=tolerance,
+    )

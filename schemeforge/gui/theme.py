@@ -1,0 +1,175 @@
+"""The three surrounds: neutral greys around every colour, one restrained accent.
+
+Surround greys have equal red, green and blue, so that nothing tints judgment. Text keeps a
+contrast of at least 4.5:1 on each; a test works the ratios out.
+"""
+
+from dataclasses import dataclass
+
+from PySide6.QtGui import QColor, QPalette
+from PySide6.QtWidgets import QApplication
+
+from schemeforge.desk import Surround
+
+# One spacing scale, device-independent pixels.
+GAP_TIGHT = 4
+GAP = 8
+GAP_WIDE = 16
+GAP_PAGE = 24
+RADIUS = 5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Theme:
+    """Colours of one surround as ``#rrggbb``.
+
+    Args:
+        window: Around every colour.
+        panel: Raised areas with controls.
+        well: Sunken areas: fields, lists.
+        line: Hairlines and control borders (3:1 against window and panel).
+        text: Main text.
+        muted: Secondary text.
+        accent: The one accent, for what is picked and for focus.
+        on_accent: Text on the accent.
+        caution: Marks of warnings, always beside a word or sign.
+    """
+
+    window: str
+    panel: str
+    well: str
+    line: str
+    text: str
+    muted: str
+    accent: str
+    on_accent: str
+    caution: str
+
+
+THEMES = {
+    Surround.GREY: Theme(
+        window="#969696",
+        panel="#a4a4a4",
+        well="#b4b4b4",
+        line="#4a4a4a",
+        text="#0e0e0e",
+        muted="#242424",
+        accent="#06384a",
+        on_accent="#ffffff",
+        caution="#5c1f00",
+    ),
+    Surround.DARK: Theme(
+        window="#242424",
+        panel="#303030",
+        well="#1a1a1a",
+        line="#828282",
+        text="#ededed",
+        muted="#bcbcbc",
+        accent="#74c2d6",
+        on_accent="#08222a",
+        caution="#ffb27a",
+    ),
+    Surround.LIGHT: Theme(
+        window="#e6e6e6",
+        panel="#f3f3f3",
+        well="#ffffff",
+        line="#7c7c7c",
+        text="#161616",
+        muted="#4a4a4a",
+        accent="#0b566f",
+        on_accent="#ffffff",
+        caution="#8a3200",
+    ),
+}
+
+
+def theme_of(surround: Surround) -> Theme:
+    """The colours of a surround."""
+    return THEMES[surround]
+
+
+def apply_theme(app: QApplication, surround: Surround) -> None:
+    """Dress the whole application in a surround."""
+    theme = theme_of(surround)
+    app.setPalette(_palette(theme))
+    app.setStyleSheet(_sheet(theme))
+
+
+def _palette(theme: Theme) -> QPalette:
+    palette = QPalette()
+    role = QPalette.ColorRole
+    for target, colour in (
+        (role.Window, theme.window),
+        (role.WindowText, theme.text),
+        (role.Base, theme.well),
+        (role.AlternateBase, theme.panel),
+        (role.Text, theme.text),
+        (role.PlaceholderText, theme.muted),
+        (role.Button, theme.panel),
+        (role.ButtonText, theme.text),
+        (role.Highlight, theme.accent),
+        (role.HighlightedText, theme.on_accent),
+        (role.ToolTipBase, theme.well),
+        (role.ToolTipText, theme.text),
+        (role.Link, theme.accent),
+        (role.Mid, theme.line),
+    ):
+        palette.setColor(target, QColor(colour))
+    disabled = QPalette.ColorGroup.Disabled
+    for target in (role.WindowText, role.Text, role.ButtonText):
+        palette.setColor(disabled, target, QColor(theme.line))
+    return palette
+
+
+def _sheet(t: Theme) -> str:
+    return f"""
+    QWidget {{ font-size: 10.5pt; }}
+    QToolTip {{ background: {t.well}; color: {t.text}; border: 1px solid {t.line}; padding: 4px; }}
+    QLabel[role="title"] {{ font-size: 15pt; font-weight: 600; }}
+    QLabel[role="heading"] {{ font-weight: 600; }}
+    QLabel[role="muted"] {{ color: {t.muted}; font-size: 9.5pt; }}
+    QLabel[role="caution"] {{ color: {t.caution}; }}
+    QFrame[role="panel"] {{ background: {t.panel}; border-radius: {RADIUS}px; }}
+    QPushButton, QToolButton {{
+        background: {t.panel}; color: {t.text}; border: 1px solid {t.line};
+        border-radius: {RADIUS}px; padding: 4px 10px; min-height: 20px;
+    }}
+    QPushButton:hover, QToolButton:hover {{ background: {t.well}; }}
+    QPushButton:focus, QToolButton:focus, QComboBox:focus, QLineEdit:focus,
+    QAbstractSpinBox:focus, QPlainTextEdit:focus, QAbstractItemView:focus
+    {{ border: 2px solid {t.accent}; }}
+    QPushButton:checked, QToolButton:checked
+    {{ background: {t.accent}; color: {t.on_accent}; border-color: {t.accent}; }}
+    QPushButton:disabled, QToolButton:disabled {{ color: {t.line}; }}
+    QPushButton[role="quiet"], QToolButton[role="quiet"]
+    {{ background: transparent; border: 1px solid transparent; }}
+    QPushButton[role="quiet"]:focus, QToolButton[role="quiet"]:focus
+    {{ border: 2px solid {t.accent}; }}
+    QToolButton::menu-indicator {{ width: 0px; }}
+    QLineEdit, QAbstractSpinBox, QComboBox, QPlainTextEdit {{
+        background: {t.well}; color: {t.text}; border: 1px solid {t.line};
+        border-radius: {RADIUS}px; padding: 3px 6px; min-height: 20px;
+        selection-background-color: {t.accent}; selection-color: {t.on_accent};
+    }}
+    QAbstractItemView {{
+        background: {t.well}; color: {t.text}; border: 1px solid {t.line};
+        gridline-color: {t.line}; alternate-background-color: {t.panel};
+        selection-background-color: {t.accent}; selection-color: {t.on_accent};
+    }}
+    QHeaderView::section {{
+        background: {t.panel}; color: {t.text}; border: none;
+        border-bottom: 1px solid {t.line}; padding: 4px 8px; font-weight: 600;
+    }}
+    QScrollArea {{ border: none; background: transparent; }}
+    QScrollArea > QWidget > QWidget {{ background: transparent; }}
+    QMenu {{ background: {t.well}; color: {t.text}; border: 1px solid {t.line}; }}
+    QMenu::item:selected {{ background: {t.accent}; color: {t.on_accent}; }}
+    QMenuBar {{ background: {t.window}; color: {t.text}; }}
+    QMenuBar::item:selected {{ background: {t.accent}; color: {t.on_accent}; }}
+    QCheckBox:focus, QRadioButton:focus {{ outline: 2px solid {t.accent}; }}
+    QProgressBar {{
+        background: {t.well}; border: 1px solid {t.line}; border-radius: {RADIUS}px;
+        text-align: center; min-height: 16px;
+    }}
+    QProgressBar::chunk {{ background: {t.accent}; }}
+    """
