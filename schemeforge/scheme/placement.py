@@ -56,7 +56,7 @@ class ReliefProfile:
         if self.kind is ReliefKind.CURVE:
             at = [point[0] for point in self.points]
             height = [point[1] for point in self.points]
-            curve: NDArray[np.float64] = np.interp(relief, at, height) / _curve_mean(self.points)
+            curve: NDArray[np.float64] = np.interp(relief, at, height) / curve_mean(self.points)
             return curve
         distance = 1.0 - relief if self.kind is ReliefKind.POOLS else relief
         n = 1.0 / self.reach
@@ -73,11 +73,11 @@ def _check_curve(points: tuple[tuple[float, float], ...]) -> None:
         checks.number(film, "Film of a curve point", low=0.0, high=100.0)
     if any(b[0] <= a[0] for a, b in itertools.pairwise(points)):
         raise InputError("The free curve's points do not rise in relief", remedy="sort them")
-    if _curve_mean(points) <= 0.0:
+    if curve_mean(points) <= 0.0:
         raise InputError("The free curve lays no film anywhere", remedy="raise one point")
 
 
-def _curve_mean(points: tuple[tuple[float, float], ...]) -> float:
+def curve_mean(points: tuple[tuple[float, float], ...]) -> float:
     """Mean over relief 0 to 1 of the piecewise linear curve, flat outside its points."""
     padded = ((0.0, points[0][1]), *points, (1.0, points[-1][1]))
     return sum(0.5 * (b[1] + a[1]) * (b[0] - a[0]) for a, b in itertools.pairwise(padded))
