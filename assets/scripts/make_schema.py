@@ -15,9 +15,8 @@ from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
-from schemeforge import checks
+from schemeforge import checks, codec
 from schemeforge.optics import bands
-from schemeforge.scheme import codec
 from schemeforge.scheme.migrations import VERSION
 from schemeforge.scheme.project import Project
 from schemeforge.scheme.project_file import FORMAT

@@ -5,6 +5,7 @@ import stat
 from pathlib import Path
 from typing import Any
 
+from schemeforge.codec import decode, encode
 from schemeforge.errors import (
     DamagedFileError,
     FileError,
@@ -13,11 +14,10 @@ from schemeforge.errors import (
     SchemeForgeError,
     shown,
 )
-from schemeforge.scheme.codec import decode, encode
-from schemeforge.scheme.json_text import EARLIER, OURS, layout, parse
+from schemeforge.json_text import EARLIER, OURS, layout, parse
 from schemeforge.scheme.migrations import VERSION, migrate
 from schemeforge.scheme.project import Project
-from schemeforge.scheme.whole_file import backup_of, reason, write_whole
+from schemeforge.whole_file import backup_of, reason, write_whole
 
 FORMAT = "schemeforge project"
 SUFFIX = ".schemeforge"

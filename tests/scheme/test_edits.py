@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from schemeforge import codec
 from schemeforge.errors import InputError, PaintMissingError, SchemeForgeError, UnknownNameError
-from schemeforge.scheme import codec, edits
+from schemeforge.scheme import edits
 from schemeforge.scheme.candidate import Scheme, Share, ShareKind
 from schemeforge.scheme.edits._common import with_scheme
 from schemeforge.scheme.model import Group, ModelSize, Zone

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 
+from schemeforge import whole_file
 from schemeforge.errors import (
     DamagedFileError,
     FileError,
@@ -15,7 +16,7 @@ from schemeforge.errors import (
     MissingFileError,
     NewerVersionError,
 )
-from schemeforge.scheme import project_file, whole_file
+from schemeforge.scheme import project_file
 from schemeforge.scheme.project import Project
 from schemeforge.scheme.project_file import MOST_BYTES, dumps, load, loads, save
 from tests.builders import small_project

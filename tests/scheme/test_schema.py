@@ -10,10 +10,9 @@ import jsonschema
 import pytest
 from hypothesis import given, settings
 
-from schemeforge import paint, resources, scheme
+from schemeforge import codec, paint, resources, scheme
 from schemeforge.errors import InputError
 from schemeforge.paint import Paint
-from schemeforge.scheme import codec
 from schemeforge.scheme.project import Project
 from schemeforge.scheme.project_file import dumps
 from tests.builders import small_project

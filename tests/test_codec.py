@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 from hypothesis import given
 
+from schemeforge import codec
 from schemeforge.errors import DamagedFileError, InputError, PaintMissingError, UnknownNameError
-from schemeforge.scheme import codec
 from schemeforge.scheme.project import Project
 from schemeforge.scheme.steps import Coat, Primer, Step, Work, WorkKind
 from tests.builders import coat_step, small_project

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from schemeforge.errors import DamagedFileError
-from schemeforge.scheme.json_text import MOST_BRACKETS, layout, parse
+from schemeforge.json_text import MOST_BRACKETS, layout, parse
 
 VALUES = st.recursive(
     st.none()
