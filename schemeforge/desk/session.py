@@ -206,8 +206,6 @@ class Session:
     def _adopt(self) -> None:
         document = self._history.document
         old = self._state
-        if document.shelf is not old.document.shelf:
-            self._shelf_saver(document.shelf)
         self._tell(
             replace(
                 old,
@@ -220,6 +218,10 @@ class Session:
         )
         if document.project is not old.project:
             self._journal.record(document.project, self._state.path)
+        if document.shelf is not old.document.shelf:
+            self._shelf_saver(
+                document.shelf
+            )  # last: what it raises leaves history and views agreed
 
     def _tell(self, new: DeskState) -> None:
         old, self._state = self._state, new

@@ -14,7 +14,7 @@ from schemeforge.errors import SchemeForgeError
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.files import demo_project
 from schemeforge.gui.main_window import MainWindow
-from schemeforge.gui.shelf_keeper import load_shelf, shelf_saver
+from schemeforge.gui.shelf_keeper import open_shelf
 from schemeforge.resources import asset
 
 
@@ -50,8 +50,8 @@ def make_application() -> QApplication:
 
 def make_bridge(places: Places, path: Path | None) -> tuple[Bridge, str]:
     """Session and bridge on that file, or on the demo where it cannot be opened, and why not."""
-    shelf, note = load_shelf(places)
-    session = Session(demo_project(), places=places, shelf=shelf, shelf_saver=shelf_saver(places))
+    shelf, save, note = open_shelf(places)
+    session = Session(demo_project(), places=places, shelf=shelf, shelf_saver=save)
     if path is not None:
         try:
             if path.suffix.lower() == ".png":

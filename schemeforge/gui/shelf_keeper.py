@@ -8,15 +8,17 @@ from schemeforge.paint import Paint
 from schemeforge.shelf.starter import starter_paints
 from schemeforge.shelf.store import ShelfStore
 
+Saver = Callable[[tuple[Paint, ...]], None]
 
-def load_shelf(places: Places) -> tuple[tuple[Paint, ...], str]:
-    """The painter's paints, the starter shelf the first time; and what went wrong, or ""."""
+
+def open_shelf(places: Places) -> tuple[tuple[Paint, ...], Saver, str]:
+    """The painter's paints, the starter shelf the first time; what saves them; what went wrong.
+
+    One store loads and saves, so that it knows what changed in this window. A shelf that cannot
+    be read is never written over: saving then raises the same error.
+    """
+    store = ShelfStore(places.shelf_file)
     try:
-        return ShelfStore(places.shelf_file).load_or_begin(starter_paints()), ""
+        return store.load_or_begin(starter_paints()), store.save, ""
     except SchemeForgeError as error:
-        return starter_paints(), error.sentence
-
-
-def shelf_saver(places: Places) -> Callable[[tuple[Paint, ...]], None]:
-    """Saves a whole shelf in one transaction."""
-    return lambda paints: ShelfStore(places.shelf_file).save(paints)
+        return starter_paints(), store.save, error.sentence
