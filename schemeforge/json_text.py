@@ -11,6 +11,7 @@ MOST_BRACKETS = 1_000_000
 EARLIER = "open an earlier copy of it"
 OURS = "use a file that SchemeForge wrote"
 _WIDTH = 96
+_ENCODER = json.JSONEncoder(ensure_ascii=False, allow_nan=False)
 
 
 def parse(text: str) -> Any:
@@ -121,4 +122,4 @@ def _wrapped(words: list[str], pad: str) -> str:
 
 
 def _flat(value: object) -> str:
-    return json.dumps(value, ensure_ascii=False, allow_nan=False)
+    return _ENCODER.encode(value)
