@@ -153,14 +153,7 @@ def test_every_edit_is_tested() -> None:
     assert set(EDITS) | TESTED_BELOW == set(edits.__all__)
 
 
-# Records of what was removed, idle pots of a removed zone, and names at their longest.
-LOOSE_ENDS = pytest.mark.xfail(reason="removing leaves loose ends behind", strict=True)
-_LOOSE = {"remove_group", "remove_zone"}
-
-
-@pytest.mark.parametrize(
-    "name", [pytest.param(n, marks=LOOSE_ENDS if n in _LOOSE else ()) for n in EDITS]
-)
+@pytest.mark.parametrize("name", EDITS)
 def test_an_edit_gives_another_valid_project_and_keeps_the_old(name: str, project: Project) -> None:
     before = codec.encode(project)
     after = EDITS[name](project)
@@ -172,7 +165,6 @@ def test_an_edit_gives_another_valid_project_and_keeps_the_old(name: str, projec
 # What is painted
 
 
-@LOOSE_ENDS
 def test_a_removed_group_leaves_nothing_behind(project: Project) -> None:
     after = edits.remove_group(project, "captains")
     check(after)
@@ -180,7 +172,6 @@ def test_a_removed_group_leaves_nothing_behind(project: Project) -> None:
     assert {share.group_id for share in after.schemes[0].shares} == {"rank"}
 
 
-@LOOSE_ENDS
 def test_a_removed_zone_leaves_nothing_behind(project: Project) -> None:
     after = edits.remove_zone(project, "cloak")
     check(after)
@@ -191,7 +182,6 @@ def test_a_removed_zone_leaves_nothing_behind(project: Project) -> None:
     assert "cloak" not in str(codec.encode(after)["schemes"])
 
 
-@LOOSE_ENDS
 def test_a_pot_that_served_the_removed_zone_alone_goes_too(project: Project) -> None:
     step = coat_step("trim", "trim-pot", "cloak")
     grown = edits.add_step(project, "first", step, mix=mix("trim-pot", red_glaze=1.0))
@@ -243,7 +233,6 @@ def test_a_duplicate_stands_behind_its_source_under_its_own_name(project: Projec
     assert named.steps == project.schemes[0].steps
 
 
-@LOOSE_ENDS
 def test_a_long_name_can_be_duplicated_for_ever(project: Project) -> None:
     name = "x" * 120
     project = edits.rename_scheme(project, "first", name)
@@ -348,7 +337,6 @@ def test_a_step_is_copied_between_schemes_with_its_pot(project: Project) -> None
     check(muddy)
 
 
-@LOOSE_ENDS
 def test_a_stack_is_copied_in_place_of_another(project: Project) -> None:
     after = edits.copy_stack(project, "first", "cloak", "hide")
     check(after)
@@ -627,7 +615,6 @@ RANDOM: dict[str, Callable[[Project, list[int]], Project]] = {
 }
 
 
-@LOOSE_ENDS
 @given(st.lists(random_edits(), min_size=1, max_size=12))
 @settings(max_examples=150, deadline=None)
 def test_no_sequence_of_edits_breaks_the_project(sequence: list[Edit]) -> None:

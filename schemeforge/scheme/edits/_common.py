@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import TypeVar
 
+from schemeforge import checks
 from schemeforge.errors import InputError
 from schemeforge.scheme.candidate import Scheme
 from schemeforge.scheme.lookup import HasId, find
@@ -50,13 +51,24 @@ def fresh_id(wanted: str, taken: Iterable[str]) -> str:
 
 
 def fresh_name(wanted: str, taken: Iterable[str]) -> str:
-    """The wanted name, with a number put behind it where it is taken."""
+    """The wanted name, cut where too long, with a number put behind it where it is taken."""
     used = set(taken)
-    candidate, n = wanted, 1
+    candidate, n = wanted[: checks.LONGEST_NAME], 1
     while candidate in used:
         n += 1
-        candidate = f"{wanted} {n}"
+        number = f" {n}"
+        candidate = wanted[: checks.LONGEST_NAME - len(number)] + number
     return candidate
+
+
+def without_loose_timings(project: Project) -> Project:
+    """The project without records of steps, schemes or groups that are gone."""
+    groups = {group.id for group in project.groups}
+    steps = {(scheme.id, step.id) for scheme in project.schemes for step in scheme.steps}
+    timings = tuple(
+        t for t in project.timings if t.group_id in groups and (t.scheme_id, t.step_id) in steps
+    )
+    return project if timings == project.timings else replace(project, timings=timings)
 
 
 def with_scheme(project: Project, scheme_id: str, change: Callable[[Scheme], Scheme]) -> Project:

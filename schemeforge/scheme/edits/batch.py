@@ -3,10 +3,18 @@
 from dataclasses import replace
 
 from schemeforge.scheme.candidate import Scheme, Share, ShareKind
-from schemeforge.scheme.edits._common import drop, insert, move, swap, with_scheme
+from schemeforge.scheme.edits._common import (
+    drop,
+    insert,
+    move,
+    swap,
+    with_scheme,
+    without_loose_timings,
+)
+from schemeforge.scheme.edits.work_list import without_idle_mixes
 from schemeforge.scheme.model import Group, ModelSize, Zone
 from schemeforge.scheme.project import Project
-from schemeforge.scheme.steps import Step, Work
+from schemeforge.scheme.steps import Step
 
 
 def set_size(project: Project, size: ModelSize) -> Project:
@@ -35,7 +43,8 @@ def remove_group(project: Project, group_id: str) -> Project:
         replace(scheme, shares=tuple(s for s in scheme.shares if s.group_id != group_id))
         for scheme in project.schemes
     )
-    return replace(project, groups=drop(project.groups, group_id, "group"), schemes=schemes)
+    groups = drop(project.groups, group_id, "group")
+    return without_loose_timings(replace(project, groups=groups, schemes=schemes))
 
 
 def add_zone(project: Project, zone: Zone, at: int | None = None) -> Project:
@@ -65,13 +74,13 @@ def move_zone(project: Project, zone_id: str, to: int) -> Project:
 
 
 def remove_zone(project: Project, zone_id: str) -> Project:
-    """Without a zone; coats that were on it alone go with it."""
+    """Without a zone; what was done on it alone goes with it, and their pots."""
     zones = tuple(
         replace(zone, touches=tuple(t for t in zone.touches if t != zone_id))
         for zone in drop(project.zones, zone_id, "zone")
     )
     schemes = tuple(_without_zone(scheme, zone_id) for scheme in project.schemes)
-    return replace(project, zones=zones, schemes=schemes)
+    return without_loose_timings(replace(project, zones=zones, schemes=schemes))
 
 
 def _without_zone(scheme: Scheme, zone_id: str) -> Scheme:
@@ -81,7 +90,7 @@ def _without_zone(scheme: Scheme, zone_id: str) -> Scheme:
             steps.append(step)
             continue
         left = tuple(z for z in step.zone_ids if z != zone_id)
-        if left or isinstance(step.layer, Work):
+        if left:
             steps.append(replace(step, zone_ids=left))
     kept = {step.id for step in steps}
     shares = tuple(
@@ -89,7 +98,7 @@ def _without_zone(scheme: Scheme, zone_id: str) -> Scheme:
         for share in scheme.shares
         if share.zone_id != zone_id
     )
-    return replace(scheme, steps=tuple(steps), shares=shares)
+    return without_idle_mixes(replace(scheme, steps=tuple(steps), shares=shares))
 
 
 def set_share(project: Project, scheme_id: str, share: Share) -> Project:

@@ -11,6 +11,7 @@ from schemeforge.scheme.edits._common import (
     insert,
     move,
     with_scheme,
+    without_loose_timings,
 )
 from schemeforge.scheme.project import Project
 
@@ -54,13 +55,8 @@ def remove_scheme(project: Project, scheme_id: str) -> Project:
     schemes = drop(project.schemes, scheme_id, "scheme")
     chosen = "" if project.chosen_scheme_id == scheme_id else project.chosen_scheme_id
     yardstick = "" if project.yardstick_id == scheme_id else project.yardstick_id
-    timings = tuple(t for t in project.timings if t.scheme_id != scheme_id)
-    return replace(
-        project,
-        schemes=schemes,
-        chosen_scheme_id=chosen,
-        yardstick_id=yardstick,
-        timings=timings,
+    return without_loose_timings(
+        replace(project, schemes=schemes, chosen_scheme_id=chosen, yardstick_id=yardstick)
     )
 
 

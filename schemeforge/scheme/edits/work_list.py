@@ -13,6 +13,7 @@ from schemeforge.scheme.edits._common import (
     move,
     swap,
     with_scheme,
+    without_loose_timings,
 )
 from schemeforge.scheme.placement import Placement
 from schemeforge.scheme.project import Project
@@ -57,9 +58,7 @@ def remove_step(project: Project, scheme_id: str, step_id: str) -> Project:
         )
         return without_idle_mixes(replace(scheme, steps=steps, shares=shares))
 
-    changed = with_scheme(project, scheme_id, change)
-    timings = tuple(t for t in changed.timings if (t.scheme_id, t.step_id) != (scheme_id, step_id))
-    return changed if timings == changed.timings else replace(changed, timings=timings)
+    return without_loose_timings(with_scheme(project, scheme_id, change))
 
 
 def move_step(project: Project, scheme_id: str, step_id: str, to: int) -> Project:
@@ -130,16 +129,19 @@ def copy_step(
 
 
 def copy_stack(project: Project, scheme_id: str, from_zone_id: str, to_zone_id: str) -> Project:
-    """The coats of one zone laid on another too, in place of what that one had."""
+    """The coats of one zone laid on another too, in place of its own; work stays as it is."""
 
     def change(scheme: Scheme) -> Scheme:
         steps = []
         for step in scheme.steps:
+            if isinstance(step.layer, Work):
+                steps.append(step)
+                continue
             others = tuple(z for z in step.zone_ids if z != to_zone_id)
             zones = (*others, to_zone_id) if from_zone_id in step.zone_ids else others
             if set(zones) == set(step.zone_ids):
                 steps.append(step)
-            elif zones or isinstance(step.layer, Work):
+            elif zones:
                 steps.append(replace(step, zone_ids=zones))
         kept = {step.id for step in steps}
         shares = tuple(
@@ -150,7 +152,7 @@ def copy_stack(project: Project, scheme_id: str, from_zone_id: str, to_zone_id: 
 
     project.zone(from_zone_id)
     project.zone(to_zone_id)
-    return with_scheme(project, scheme_id, change)
+    return without_loose_timings(with_scheme(project, scheme_id, change))
 
 
 def set_layer(project: Project, scheme_id: str, step_id: str, layer: Layer) -> Project:
