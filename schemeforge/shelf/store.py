@@ -21,12 +21,13 @@ from schemeforge.errors import (
     SchemeForgeError,
 )
 from schemeforge.paint import Paint
+from schemeforge.shelf.limits import MOST_BYTES, MOST_PAINTS
 
 VERSION = 1
 APPLICATION_ID = 0x53464C46  # "SFLF", so that no other program's database is taken for a shelf
 BUSY_SECONDS = 5.0
-MOST_PAINTS = 20_000
-MOST_BYTES = 256 * 1024**2
+
+
 _OTHER = "choose another file"
 _RESTORE = "restore an earlier copy of it, or move it away to begin anew"
 _CREATE = """\
@@ -205,9 +206,7 @@ def merged_rows(before: Rows, new: Rows, held: Rows) -> Rows:
         for paint_id, body in held.items()
         if not (paint_id in before and paint_id not in new)
     }
-    for paint_id, body in new.items():
-        if before.get(paint_id) != body:
-            bodies[paint_id] = body
+    bodies |= {paint_id: body for paint_id, body in new.items() if before.get(paint_id) != body}
     order = [paint_id for paint_id in new if paint_id in bodies]
     previous = None
     for paint_id in held:
