@@ -1,0 +1,118 @@
+"""Findings about work: hours, paints, and whether the scheme differs at all."""
+
+from collections.abc import Iterator
+
+from schemeforge.comparison.case import Case
+from schemeforge.comparison.finding import Finding, Severity, figure
+
+
+def hours(case: Case) -> Iterator[Finding]:
+    """Hands-on hours, against the yardstick where there is one."""
+    minutes = case.handed.minutes
+    if minutes is None:
+        return
+    before = None if case.yardstick is None else case.yardstick.handed.minutes
+    names = {
+        "h": f"{minutes / 60.0:.1f}",
+        "coats": str(case.measures.work.coats),
+        "passes": str(case.measures.work.passes),
+        "yardstick": "" if case.yardstick is None else case.yardstick.name,
+    }
+    numbers = {"minutes": minutes}
+    if before is None:
+        yield case.find(
+            "hours",
+            Severity.GOOD,
+            "{h} h of work for the batch: {coats} coats in {passes} passes.",
+            names=names,
+            numbers=numbers,
+        )
+        return
+    more = minutes - before
+    names["more"] = f"{abs(more) / 60.0:.1f}"
+    numbers["more_minutes"] = more
+    if abs(more) < 3.0:
+        template = "{h} h of work for the batch, as long as {yardstick}."
+    elif more < 0.0:
+        template = "{h} h of work for the batch, {more} h less than {yardstick}."
+    else:
+        template = "{h} h of work for the batch, {more} h more than {yardstick}."
+    longer = more > case.thresholds.hours_over * before
+    if longer:
+        template += " Leave a second glaze off the rank and file first."
+    yield case.find(
+        "hours",
+        Severity.WATCH if longer else Severity.GOOD,
+        template,
+        names=names,
+        numbers=numbers,
+        weight=35.0 if more < 0.0 or longer else 5.0,
+    )
+
+
+def paints(case: Case) -> Iterator[Finding]:
+    """Paints that run out."""
+    if case.handed.to_buy is None:
+        return
+    number = len(case.measures.work.paint_ids)
+    names: dict[str, str | tuple[str, ...]] = {"n": str(number)}
+    if not case.handed.to_buy:
+        yield case.find(
+            "paints",
+            Severity.GOOD,
+            "{n} paints and mediums, and enough of each on the shelf.",
+            names=names,
+            numbers={"paints": float(number), "to_buy": 0.0},
+            weight=4.0,
+        )
+        return
+    cost = case.handed.cost
+    names |= {"buy": case.handed.to_buy, "cost": "" if cost is None else f"{cost:.2f}"}
+    yield case.find(
+        "paints",
+        Severity.WATCH,
+        "Of {n} paints and mediums too little is left of {buy}: buy before you start."
+        if cost is None
+        else "Of {n} paints and mediums too little is left of {buy}: buy for {cost} before you "
+        "start.",
+        names=names,
+        numbers={"paints": float(number), "to_buy": float(len(case.handed.to_buy))},
+        weight=5.0,
+    )
+
+
+def sameness(case: Case) -> Iterator[Finding]:
+    """Whether it looks any different from the yardstick."""
+    if case.yardstick is None or not case.differences:
+        return
+    seen = [zone for zone in case.differences if zone.is_seen]
+    names: dict[str, str | tuple[str, ...]] = {"yardstick": case.yardstick.name}
+    if not seen:
+        yield case.find(
+            "sameness",
+            Severity.WATCH,
+            "Looks just like {yardstick}: less than 1 dE everywhere. Vary a coat, or remove it.",
+            names=names,
+            weight=90.0,
+        )
+        return
+    most = max(seen, key=lambda zone: zone.mean)
+    yield case.find(
+        "sameness",
+        Severity.GOOD,
+        "Differs from {yardstick} most on {zone} (dE {dE}: {words}); {n} of {all} zones differ.",
+        zone_ids=(most.zone_id,),
+        names={
+            **names,
+            "zone": case.name(most.zone_id),
+            "dE": figure(most.mean) if most.mean >= 10.0 else f"{most.mean:.1f}",
+            "n": str(len(seen)),
+            "all": str(len(case.differences)),
+        },
+        terms={"words": most.words},
+        numbers={"delta_e": most.mean},
+        weight=3.0,
+    )
+
+
+RULES = (hours, paints, sameness)
