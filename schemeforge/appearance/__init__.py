@@ -2,12 +2,13 @@
 
 from schemeforge.appearance.look import Look, look_of
 from schemeforge.appearance.pots import PotSpectra, pot_spectra
-from schemeforge.appearance.ramps import SchemeRamps, ZoneRamp, ramp_tones, scheme_ramps
+from schemeforge.appearance.ramps import SchemeRamps, ZoneRamp, scheme_ramps
 from schemeforge.appearance.stages import (
     BARE_PLASTIC,
     Points,
     Stage,
     final_xyz,
+    ramp_tones,
     zone_stages,
     zone_tile,
 )

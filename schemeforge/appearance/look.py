@@ -28,24 +28,30 @@ class Look:
         light: Name of a built-in light, or the painter's own spectrum.
         observer: 2 or 10 degrees.
         milk_per_um: Flat scattering of the coat still wet, per um of wet paint and medium; 0 dry.
+        dtype: float64, or float32 where only pixels result.
     """
 
     surface: optics.Surface
     light: str | SpectralLight
     observer: int
     milk_per_um: float
+    dtype: type[np.floating[Any]] = np.float64
 
     @property
     def is_wet(self) -> bool:
         """True where the last coat is still wet."""
         return self.milk_per_um > 0.0
 
-    def matrix(self, dtype: type[np.floating[Any]] = np.float64) -> NDArray[Any]:
+    def matrix(self) -> NDArray[Any]:
         """Weights ``(36, 3)`` from seen reflectance to XYZ adapted to D65, white Y = 1."""
-        return colorimetry.adapted_matrix(self.light, self.observer, dtype)
+        return colorimetry.adapted_matrix(self.light, self.observer, self.dtype)
 
 
-def look_of(project: Project, viewing: Viewing | None = None) -> Look:
+def look_of(
+    project: Project,
+    viewing: Viewing | None = None,
+    dtype: type[np.floating[Any]] = np.float64,
+) -> Look:
     """The look of a viewing, the project's own where none is given.
 
     Raises:
@@ -54,7 +60,7 @@ def look_of(project: Project, viewing: Viewing | None = None) -> Look:
     view = project.viewing if viewing is None else viewing
     surface = optics.GLOSS if view.wet else SURFACES[view.finish]
     milk = view.milk_per_um if view.wet else 0.0
-    return Look(surface, _light(project, view.light), view.observer, milk)
+    return Look(surface, _light(project, view.light), view.observer, milk, dtype)
 
 
 def _light(project: Project, name: str) -> str | SpectralLight:

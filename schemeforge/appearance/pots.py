@@ -1,12 +1,12 @@
 """What a mix does to light, per micrometre of its wet film."""
 
-from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from schemeforge import optics
+from schemeforge.appearance.kept import Kept
 from schemeforge.paint import Paint, PaintKind
 from schemeforge.scheme import Mix, Project
 
@@ -22,14 +22,19 @@ class PotSpectra(NamedTuple):
     binder: float
 
 
+_POTS: Kept[PotSpectra] = Kept(1024)
+
+
 def pot_spectra(project: Project, mix: Mix) -> PotSpectra:
-    """K and S per um of wet film of a mix; raises PaintMissingError."""
-    return spectra_of(mix, tuple(project.paint(i.paint_id) for i in mix.ingredients))
+    """K and S per um of wet film of a mix; raises PaintMissingError.
+
+    The same mix and paints give the very same object, which may serve as a key.
+    """
+    paints = tuple(project.paint(i.paint_id) for i in mix.ingredients)
+    return _POTS.get((mix, *paints), (), lambda: _spectra(mix, paints))
 
 
-@lru_cache(maxsize=2048)
-def spectra_of(mix: Mix, paints: tuple[Paint, ...]) -> PotSpectra:
-    """As `pot_spectra`, from the mix and the paints of its ingredients in the same order."""
+def _spectra(mix: Mix, paints: tuple[Paint, ...]) -> PotSpectra:
     parts = np.array([ingredient.parts for ingredient in mix.ingredients])
     K = np.array([paint.absorption for paint in paints])
     S = np.array([paint.scattering for paint in paints])

@@ -6,31 +6,30 @@ is done on one large array.
 """
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from schemeforge.appearance.folding import Film, Fold, film_of, lay, seen_through
+from schemeforge.appearance.columns import AT_ONCE, coat_films
+from schemeforge.appearance.folding import (
+    ANEW,
+    Film,
+    Fold,
+    Room,
+    Strength,
+    film_of,
+    lay,
+    room_for,
+    seen_through,
+    strength_of,
+)
 from schemeforge.appearance.look import Look, look_of
 from schemeforge.appearance.pots import pot_spectra
-from schemeforge.appearance.stages import coat_films
-from schemeforge.appearance.undercoat import Grounds, zone_grounds
+from schemeforge.appearance.stages import ramp_tones
+from schemeforge.appearance.undercoat import Grounds, undercoat_of
 from schemeforge.optics import bands
-from schemeforge.scheme import (
-    Coat,
-    Primer,
-    Project,
-    Scheme,
-    Spray,
-    Step,
-    Viewing,
-    Zone,
-    coloured_steps,
-)
-
-# Stages or coats worked on at a time, so that arrays stay in the second-level cache.
-_AT_ONCE = 8
+from schemeforge.scheme import Coat, Project, Scheme, Spray, Step, Viewing, Zone, coloured_steps
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,20 +60,6 @@ class SchemeRamps:
         return next(ramp for ramp in self.zones if ramp.zone.id == zone_id)
 
 
-@dataclass(frozen=True, slots=True)
-class _Job:
-    """One stage to be seen: its fold (None over the bare undercoat) and its grounds' key."""
-
-    fold: Fold | None
-    under: tuple[str, ...]
-    tones: tuple[float, float]
-
-
-def ramp_tones(zone: Zone, count: int) -> NDArray[np.float64]:
-    """Tone along a ramp of the zone: from its recesses to its raised edges, ``(count,)``."""
-    return np.linspace(zone.tones[0], zone.tones[1], count)
-
-
 def scheme_ramps(
     project: Project,
     scheme: Scheme,
@@ -83,6 +68,7 @@ def scheme_ramps(
     count: int = 64,
     along: float = 0.5,
     group_id: str | None = None,
+    dtype: type[np.floating[Any]] = np.float64,
 ) -> SchemeRamps:
     """Ramps of every zone after every coat; tone and relief go together.
 
@@ -93,112 +79,143 @@ def scheme_ramps(
         count: Points from recess to raised edge.
         along: Place along the part, 0 to 1, same for all zones.
         group_id: The group whose share of the coats counts; None for the full recipe.
+        dtype: float32 is quicker and good for pixels only.
 
     Raises:
         UnknownNameError: For a light that does not exist.
         PaintMissingError: For a paint that the project does not carry.
     """
-    look = look_of(project, viewing)
+    look = look_of(project, viewing, dtype)
     stacks = [coloured_steps(scheme, zone.id, group_id) for zone in project.zones]
-    laid = _Films(project, scheme, look, count, along)
-    jobs = [
-        job
-        for zone, steps in zip(project.zones, stacks, strict=True)
-        for job in _jobs(steps, zone, laid)
-    ]
-    xyz = _see_all(project, scheme, jobs, look, count)
-    ramps, first = [], 0
-    for zone, steps in zip(project.zones, stacks, strict=True):
-        last = first + max(len(steps), 1)
-        ramps.append(ZoneRamp(zone, steps, xyz[first:last]))
-        first = last
-    return SchemeRamps(scheme, along, tuple(ramps))
+    bench = _Bench(project, scheme, look, count, along)
+    rows = [bench.rows(zone, steps) for zone, steps in zip(project.zones, stacks, strict=True)]
+    xyz = bench.see()
+    each = zip(project.zones, stacks, rows, strict=True)
+    return SchemeRamps(
+        scheme, along, tuple(ZoneRamp(zone, steps, xyz[row]) for zone, steps, row in each)
+    )
 
 
-class _Films:
-    """Every coat's film entries over relief, computed in one batch, and folds kept by prefix."""
+class _Sight(NamedTuple):
+    """What the colours of a stage follow from: equal ones are worked out once.
+
+    Args:
+        coats: Ids of the coats, lowest first.
+        undercoat: Ids of the steps below them.
+        tones: Of recesses and raised edges; None where nothing is sprayed.
+    """
+
+    coats: tuple[str, ...]
+    undercoat: tuple[str, ...]
+    tones: tuple[float, float] | None
+
+
+class _Bench:
+    """Collects the stages of all zones, folds their coats once each, and then sees them all."""
 
     def __init__(
         self, project: Project, scheme: Scheme, look: Look, count: int, along: float
     ) -> None:
-        relief = np.linspace(0.0, 1.0, count)
-        place = np.full(1, along)
-        coats = [(s.id, s.layer) for s in scheme.steps if isinstance(s.layer, Coat)]
-        self._row = {step_id: n for n, (step_id, _) in enumerate(coats)}
-        self._folds: dict[tuple[str, ...], Fold | None] = {(): None}
-        K = np.empty((len(coats), 1, bands.COUNT))
-        S = np.empty_like(K)
-        milk = np.empty((len(coats), 1, 1))
-        film = np.empty((len(coats), count, 1))
-        for n, (_, coat) in enumerate(coats):
-            pot = pot_spectra(project, scheme.mix(coat.mix_id))
-            K[n, 0], S[n, 0], milk[n] = pot.absorption, pot.scattering, pot.binder
-            film[n, :, 0] = coat_films(coat, relief, place)
-        self._dry = _in_chunks(film, K, S)
-        self._wet = self._dry
-        if look.is_wet:
-            self._wet = _in_chunks(film, K, S + look.milk_per_um * milk)
+        self._project = project
+        self._scheme = scheme
+        self._look = look
+        self._count = count
+        self._relief = np.linspace(0.0, 1.0, count)
+        self._along = np.full(1, along)
+        self._width = count * bands.COUNT
+        self._steps = {step.id: step for step in scheme.steps}
+        self._coats = {step.id: step.coat for step in scheme.steps if step.coat is not None}
+        self._films: dict[str, Film] = {}
+        self._strengths: dict[tuple[str, float], Strength] = {}
+        self._folds: dict[tuple[str, ...], Fold] = {}
+        self._rows: dict[_Sight, int] = {}
+        self._tones: dict[tuple[float, float] | None, NDArray[np.float64]] = {}
+        self._most = max(1, AT_ONCE // self._width)
+        self._room = room_for(self._most, self._width, look.dtype)
+        self._one = Room(*(array[0] for array in self._room if array is not None))
 
-    def after(self, prefix: tuple[str, ...]) -> Fold | None:
-        """The dry fold of those coats, lowest first."""
-        if prefix not in self._folds:
-            self._folds[prefix] = lay(self._dry[self._row[prefix[-1]]], self.after(prefix[:-1]))
-        return self._folds[prefix]
+    def rows(self, zone: Zone, steps: tuple[Step, ...]) -> list[int]:
+        """Rows of the stages of a zone among all that are to be seen."""
+        under: tuple[str, ...] = ()
+        coats: tuple[str, ...] = ()
+        seen_at: tuple[float, float] | None = None
+        found = []
+        for step in steps:
+            if isinstance(step.layer, Coat):
+                coats = (*coats, step.id)
+            else:
+                under = (*under, step.id)
+            if isinstance(step.layer, Spray):
+                seen_at = zone.tones
+                self._tones.setdefault(seen_at, ramp_tones(zone, self._count))
+            sight = _Sight(coats, under, seen_at)
+            found.append(self._rows.setdefault(sight, len(self._rows)))
+        return found or [self._rows.setdefault(_Sight((), (), None), len(self._rows))]
 
-    def seen_after(self, prefix: tuple[str, ...]) -> Fold | None:
-        """The fold with its last coat as the look shows it, wet or dry."""
-        if self._wet is self._dry or not prefix:
-            return self.after(prefix)
-        return lay(self._wet[self._row[prefix[-1]]], self.after(prefix[:-1]))
+    def see(self) -> NDArray[Any]:
+        """Colours of all rows, ``(rows, count, 3)``; those over the same grounds in one go."""
+        xyz = np.empty((len(self._rows), self._count, 3), self._look.dtype)
+        over: dict[tuple[Any, ...], list[_Sight]] = {}
+        for sight in self._rows:
+            over.setdefault((sight.undercoat, sight.tones, not sight.coats), []).append(sight)
+        grounds = self._grounds({(undercoat, bare) for undercoat, _, bare in over})
+        for (undercoat, tones, bare), sights in over.items():
+            below = grounds[undercoat, bare, tones]
+            for first in range(0, len(sights), self._most):
+                some = sights[first : first + self._most]
+                xyz[[self._rows[sight] for sight in some]] = self._colours(some, below)
+        return xyz
 
+    def _grounds(self, undercoats: set[tuple[tuple[str, ...], bool]]) -> dict[Any, Grounds]:
+        """Grounds laid out, by undercoat, whether it is bare, and tones."""
+        found = {}
+        for ids, bare in undercoats:
+            steps = tuple(self._steps[step_id] for step_id in ids)
+            milk = self._look.milk_per_um if bare else 0.0
+            undercoat = undercoat_of(self._project, self._scheme, steps, milk)
+            tones = self._tones if undercoat.spray else {None: np.zeros(1)}
+            made = undercoat.grounds(list(tones.values()))
+            for key, grounds in zip(tones, made, strict=True):
+                found[ids, bare, key] = grounds.laid_out(self._count, self._look.dtype)
+        return found
 
-def _in_chunks(film: NDArray[Any], K: NDArray[Any], S: NDArray[Any]) -> list[Film]:
-    """Entries of each coat, ``(points, 36)``, a few coats at a time."""
-    rows: list[Film] = []
-    for first in range(0, len(film), _AT_ONCE):
-        some = slice(first, first + _AT_ONCE)
-        reflects, through = film_of(film[some] * K[some], film[some] * S[some])
-        rows += [Film(reflects[n], through[n]) for n in range(len(through))]
-    return rows
+    def _colours(self, sights: list[_Sight], grounds: Grounds) -> NDArray[Any]:
+        fold, room = None, ANEW
+        if sights[0].coats:
+            folds = [self._top(sight.coats) for sight in sights]
+            fold = Fold(*(np.stack(entry) for entry in zip(*folds, strict=True)))
+            room = self._room.rows(len(sights))
+        seen = seen_through(fold, grounds, self._look.surface, room)
+        colours: NDArray[Any] = seen.reshape(-1, bands.COUNT) @ self._look.matrix()
+        return colours.reshape(len(sights), -1, 3)
 
+    def _top(self, coats: tuple[str, ...]) -> Fold:
+        """The fold of those coats, lowest first, its last coat as the look shows it."""
+        if not self._look.is_wet:
+            return self._dry(coats)
+        lower = self._dry(coats[:-1]) if coats[:-1] else None
+        return lay(self._film(coats[-1], self._look.milk_per_um), lower, self._one)
 
-def _jobs(steps: tuple[Step, ...], zone: Zone, laid: _Films) -> list[_Job]:
-    if not steps:
-        return [_Job(None, (), zone.tones)]
-    under: tuple[str, ...] = ()
-    prefix: tuple[str, ...] = ()
-    jobs = []
-    for step in steps:
-        if isinstance(step.layer, Primer | Spray):
-            under = (*under, step.id)
-        else:
-            prefix = (*prefix, step.id)
-        jobs.append(_Job(laid.seen_after(prefix), under, zone.tones))
-    return jobs
+    def _dry(self, coats: tuple[str, ...]) -> Fold:
+        if coats not in self._folds:
+            if coats[-1] not in self._films:
+                self._films[coats[-1]] = self._film(coats[-1], 0.0)
+            lower = self._dry(coats[:-1]) if coats[:-1] else None
+            self._folds[coats] = lay(self._films[coats[-1]], lower, self._one)
+        return self._folds[coats]
 
+    def _film(self, step_id: str, milk_per_um: float) -> Film:
+        coat = self._coats[step_id]
+        strength = self._strength(coat.mix_id, milk_per_um)
+        film = coat_films(coat, self._relief, self._along).astype(self._look.dtype, copy=False)
+        depth = np.multiply.outer(film, strength.decay[: bands.COUNT]).reshape(-1)
+        return film_of(depth, strength)
 
-def _see_all(
-    project: Project, scheme: Scheme, jobs: list[_Job], look: Look, count: int
-) -> NDArray[Any]:
-    """Colours of all jobs, ``(jobs, count, 3)``; those over the same grounds in one go."""
-    matrix = look.matrix()
-    xyz = np.empty((len(jobs), count, 3))
-    batches: dict[tuple[tuple[str, ...], tuple[float, float], bool], list[int]] = {}
-    for n, job in enumerate(jobs):
-        batches.setdefault((job.under, job.tones, job.fold is None), []).append(n)
-    for (under, tones, is_bare), rows in batches.items():
-        steps = tuple(scheme.step(step_id) for step_id in under)
-        milk = look.milk_per_um if is_bare else 0.0
-        grounds = zone_grounds(project, scheme, steps, np.linspace(*tones, count), milk)
-        if is_bare:
-            xyz[rows] = seen_through(None, grounds, look) @ matrix
-            continue
-        for first in range(0, len(rows), _AT_ONCE):
-            some = rows[first : first + _AT_ONCE]
-            xyz[some] = _see_batch([jobs[n].fold for n in some], grounds, look) @ matrix
-    return xyz
-
-
-def _see_batch(folds: list[Fold | None], grounds: Grounds, look: Look) -> NDArray[Any]:
-    stacked = Fold(*(np.stack(entry) for entry in zip(*(f for f in folds if f), strict=True)))
-    return seen_through(stacked, grounds, look)
+    def _strength(self, mix_id: str, milk_per_um: float) -> Strength:
+        key = (mix_id, milk_per_um)
+        if key not in self._strengths:
+            pot = pot_spectra(self._project, self._scheme.mix(mix_id))
+            milky = pot.scattering + milk_per_um * pot.binder
+            strength = strength_of(pot.absorption, milky, self._look.dtype)
+            self._strengths[key] = strength.repeated(self._count)
+        return self._strengths[key]

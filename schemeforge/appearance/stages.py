@@ -1,18 +1,16 @@
 """Colours of a zone after each of its coats, at any points."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
-from schemeforge.appearance.folding import Fold, film_of, lay, seen_through
+from schemeforge.appearance.columns import Laid, coat_films, columns_of, see_columns
 from schemeforge.appearance.look import Look, look_of
-from schemeforge.appearance.pots import PotSpectra, pot_spectra
-from schemeforge.appearance.undercoat import BARE_PLASTIC, Grounds, zone_grounds
-from schemeforge.errors import InputError
-from schemeforge.optics import bands
+from schemeforge.appearance.points import Grid, Points, grid_of
+from schemeforge.appearance.pots import pot_spectra
+from schemeforge.appearance.undercoat import BARE_PLASTIC, Grounds, undercoat_of
 from schemeforge.scheme import (
     Coat,
     Primer,
@@ -21,44 +19,19 @@ from schemeforge.scheme import (
     Spray,
     Step,
     Viewing,
+    Zone,
     coloured_steps,
 )
 
 __all__ = ["BARE_PLASTIC", "Points", "Stage", "coat_films", "final_xyz", "zone_stages", "zone_tile"]
 
+# Spots worked on at a time where there are many of them, all bands of each.
+_SPOTS_AT_ONCE = 256
 
-@dataclass(frozen=True, slots=True)
-class Points:
-    """Places on a zone: three arrays, each 0 to 1, that broadcast against each other.
 
-    Args:
-        tone: Undercoat light: share of the spray's peak deposit.
-        relief: Recess (0) to raised edge (1).
-        along: Root (0) to tip (1).
-
-    Raises:
-        InputError: For values outside 0 to 1 or shapes that do not fit together.
-    """
-
-    tone: NDArray[np.float64]
-    relief: NDArray[np.float64]
-    along: NDArray[np.float64]
-
-    def __init__(self, tone: ArrayLike, relief: ArrayLike, along: ArrayLike) -> None:
-        for name, values in (("tone", tone), ("relief", relief), ("along", along)):
-            array = np.asarray(values, dtype=np.float64)
-            if not np.all((array >= 0.0) & (array <= 1.0)):
-                raise InputError(f"A {name} is outside 0 to 1", remedy="give 0 to 1")
-            object.__setattr__(self, name, array)
-        try:
-            np.broadcast_shapes(self.tone.shape, self.relief.shape, self.along.shape)
-        except ValueError:
-            raise InputError("Tone, relief and along do not fit together in shape") from None
-
-    @property
-    def shape(self) -> tuple[int, ...]:
-        """The common shape."""
-        return np.broadcast_shapes(self.tone.shape, self.relief.shape, self.along.shape)
+def ramp_tones(zone: Zone, count: int) -> NDArray[np.float64]:
+    """Tone along a ramp of the zone: from its recesses to its raised edges, ``(count,)``."""
+    return np.linspace(zone.tones[0], zone.tones[1], count)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +54,8 @@ def zone_stages(
     points: Points,
     viewing: Viewing | None = None,
     group_id: str | None = None,
+    *,
+    dtype: type[np.floating[Any]] = np.float64,
 ) -> tuple[Stage, ...]:
     """Colours of the zone after each coloured step, in order, at the points.
 
@@ -93,99 +68,68 @@ def zone_stages(
         points: Where on the zone.
         viewing: Light, observer, finish, wet or dry; the project's own where None.
         group_id: The group whose share of the coats counts; None for the full recipe.
+        dtype: float32 is quicker and good for pixels only.
 
     Raises:
         UnknownNameError: For a light, zone or mix that does not exist.
         PaintMissingError: For a paint that the project does not carry.
     """
     project.zone(zone_id)
-    look = look_of(project, viewing)
+    look = look_of(project, viewing, dtype)
     steps = coloured_steps(scheme, zone_id, group_id)
-    laid = tuple(_prepared(project, scheme, steps, points.tone, look))
-    xyz = [np.empty((*points.shape, 3)) for _ in laid]
-    for rows in _blocks(points.shape):
-        _lay_block(laid, points, rows, look, xyz)
-    return tuple(Stage(layer.step, colours) for layer, colours in zip(laid, xyz, strict=True))
+    stages = steps or (None,)
+    grid = grid_of(points)
+    columns = columns_of(stages, grid)
+    under = _Under(project, scheme, steps, grid)
+    xyz = np.empty((len(stages), columns.count, len(grid.tone), 3), dtype)
+    for first in range(0, len(grid.tone), _SPOTS_AT_ONCE):
+        some = slice(first, first + _SPOTS_AT_ONCE)
+        laid = _prepared(under, stages, look, some)
+        see_columns(laid, grid, columns, look, some, xyz[:, :, some])
+    if columns.count < len(columns.index):
+        xyz = xyz[:, columns.index]
+    whole = grid.restored(xyz)
+    return tuple(Stage(step, colours) for step, colours in zip(stages, whole, strict=True))
 
 
-# Elements (points times bands) worked on at a time: arrays of this size stay in the second-level
-# cache and are handed out again by the allocator instead of being mapped anew.
-_BLOCK = 24576
+class _Under:
+    """The grounds of a zone at any of the spots, at every stage of its undercoat."""
 
+    def __init__(
+        self, project: Project, scheme: Scheme, steps: tuple[Step, ...], grid: Grid
+    ) -> None:
+        self.project = project
+        self.scheme = scheme
+        self._steps = tuple(s for s in steps if isinstance(s.layer, Primer | Spray))
+        self._tone = grid.tone
+        self._levels, self._places = grid.tone, None
+        if len(grid.tone) > _SPOTS_AT_ONCE:
+            self._levels, self._places = np.unique(grid.tone, return_inverse=True)
 
-def _blocks(shape: tuple[int, ...]) -> Iterator[slice]:
-    """Slices of the first axis that keep a block small."""
-    if not shape:
-        yield slice(None)
-        return
-    rest = int(np.prod(shape[1:])) * bands.COUNT
-    step = max(1, round(_BLOCK / max(rest, 1)))
-    for first in range(0, shape[0], step):
-        yield slice(first, first + step)
-
-
-@dataclass(frozen=True, slots=True)
-class _Laid:
-    """One stage made ready: its grounds, and its coat's spectra where it is a coat."""
-
-    step: Step | None
-    grounds: Grounds
-    coat: Coat | None = None
-    pot: PotSpectra | None = None
+    def after(self, last: Step | None, milk_per_um: float, some: slice) -> Grounds:
+        """Grounds after an undercoat step, or after all of them where None."""
+        steps = self._steps
+        if last is not None:
+            steps = steps[: steps.index(last) + 1]
+        undercoat = undercoat_of(self.project, self.scheme, steps, milk_per_um)
+        if len(self._levels) > _SPOTS_AT_ONCE:  # too many to keep
+            return undercoat.grounds([self._tone[some]], keep=False)[0]
+        (grounds,) = undercoat.grounds([self._levels])
+        return grounds if self._places is None else grounds.at(self._places[some])
 
 
 def _prepared(
-    project: Project,
-    scheme: Scheme,
-    steps: tuple[Step, ...],
-    tone: NDArray[np.float64],
-    look: Look,
-) -> Iterator[_Laid]:
-    if not steps:
-        yield _Laid(None, zone_grounds(project, scheme, (), tone))
-        return
-    under = tuple(s for s in steps if isinstance(s.layer, Primer | Spray))
-    dry = zone_grounds(project, scheme, under, tone)
-    for step in steps:
-        if isinstance(step.layer, Coat):
-            pot = pot_spectra(project, scheme.mix(step.layer.mix_id))
-            yield _Laid(step, dry, step.layer, pot)
+    under: _Under, stages: tuple[Step | None, ...], look: Look, some: slice
+) -> list[Laid]:
+    dry = under.after(None, 0.0, some)
+    laid = []
+    for step in stages:
+        if step is not None and isinstance(step.layer, Coat):
+            pot = pot_spectra(under.project, under.scheme.mix(step.layer.mix_id))
+            laid.append(Laid(dry, step.layer, pot))
         else:
-            so_far = under[: under.index(step) + 1]
-            yield _Laid(step, zone_grounds(project, scheme, so_far, tone, look.milk_per_um))
-
-
-def _lay_block(
-    laid: tuple[_Laid, ...],
-    points: Points,
-    rows: slice,
-    look: Look,
-    out: list[NDArray[np.float64]],
-) -> None:
-    """The stages of some rows of the points, written into ``out``."""
-    rank = len(points.shape)
-    relief, along = (_rows(array, rows, rank) for array in (points.relief, points.along))
-    matrix = look.matrix()
-    fold: Fold | None = None
-    for layer, colours in zip(laid, out, strict=True):
-        grounds = layer.grounds.rows(rows, rank)
-        if layer.coat is None or layer.pot is None:
-            colours[rows] = seen_through(None, grounds, look) @ matrix
-            continue
-        film = coat_films(layer.coat, relief, along)[..., np.newaxis]
-        absorption = film * layer.pot.absorption
-        dry = lay(film_of(absorption, film * layer.pot.scattering), fold)
-        top = dry
-        if look.is_wet:
-            milky = layer.pot.scattering + look.milk_per_um * layer.pot.binder
-            top = lay(film_of(absorption, film * milky), fold)
-        colours[rows] = seen_through(top, grounds, look) @ matrix
-        fold = dry
-
-
-def _rows(array: NDArray[Any], rows: slice, rank: int) -> NDArray[Any]:
-    """Those rows of an array that broadcasts to that rank; itself where it has no such axis."""
-    return array[rows] if array.ndim == rank and rank > 0 and array.shape[0] > 1 else array
+            laid.append(Laid(under.after(step, look.milk_per_um, some)))
+    return laid
 
 
 def final_xyz(
@@ -209,6 +153,7 @@ def zone_tile(
     relief_count: int = 64,
     along_count: int = 32,
     group_id: str | None = None,
+    dtype: type[np.floating[Any]] = np.float64,
 ) -> tuple[Stage, ...]:
     """Every stage over recess to raised edge by root to tip, ``(relief, along, 3)`` each.
 
@@ -216,20 +161,6 @@ def zone_tile(
     """
     relief = np.linspace(0.0, 1.0, relief_count)[:, np.newaxis]
     along = np.linspace(0.0, 1.0, along_count)[np.newaxis, :]
-    low, high = project.zone(zone_id).tones
-    points = Points(low + (high - low) * relief, relief, along)
-    return zone_stages(project, scheme, zone_id, points, viewing, group_id)
-
-
-def coat_films(
-    coat: Coat, relief: NDArray[np.float64], along: NDArray[np.float64]
-) -> NDArray[np.float64]:
-    """Wet film of a coat in um, all passes, in the common shape of relief and along.
-
-    Where the coat is even along the part the shape is that of relief alone.
-    """
-    film = coat.wet_um * coat.passes * coat.placement.relief.film(relief)
-    if coat.placement.along.is_even:
-        return film
-    share: NDArray[np.float64] = film * coat.placement.along.share(along)
-    return share
+    tone = ramp_tones(project.zone(zone_id), relief_count)[:, np.newaxis]
+    points = Points(tone, relief, along)
+    return zone_stages(project, scheme, zone_id, points, viewing, group_id, dtype=dtype)

@@ -14,9 +14,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from schemeforge import colorimetry, optics
-from schemeforge.appearance.folding import Fold, film_of, lay, seen_through
+from schemeforge.appearance.columns import coat_films
+from schemeforge.appearance.folding import Fold, film_of, lay, seen_through, strength_of
 from schemeforge.appearance.look import Look, look_of
-from schemeforge.appearance.stages import Points, coat_films
+from schemeforge.appearance.points import Points
 from schemeforge.appearance.undercoat import BARE_PLASTIC, Grounds, single
 from schemeforge.paint import Basis, Paint, PaintKind
 from schemeforge.scheme import (
@@ -174,7 +175,7 @@ class _Varied:
             seen = self._coat(step, layer)
         else:
             wet = self._undercoat(step, self._look.milk_per_um)
-            seen = seen_through(None, wet, self._look)
+            seen = seen_through(None, wet, self._look.surface)
             self._grounds = self._undercoat(step, 0.0)
         xyz: NDArray[Any] = seen @ matrix
         return xyz
@@ -183,12 +184,13 @@ class _Varied:
         K, S, binder = self._draw.pot(self._scheme.mix(coat.mix_id))
         nominal = np.atleast_1d(coat_films(coat, self._points.relief, self._points.along))
         film = self._draw.film(step.id) * nominal[:, np.newaxis]
-        milky = S + self._look.milk_per_um * binder
-        seen = seen_through(
-            lay(film_of(film * K, film * milky), self._fold), self._grounds, self._look
-        )
-        self._fold = lay(film_of(film * K, film * S), self._fold)
-        return seen
+        strength = strength_of(K, S)
+        top = dry = lay(film_of(film * strength.decay, strength), self._fold)
+        if self._look.is_wet:
+            milky = strength_of(K, S + self._look.milk_per_um * binder)
+            top = lay(film_of(film * milky.decay, milky), self._fold)
+        self._fold = dry
+        return seen_through(top, self._grounds, self._look.surface)
 
     def _undercoat(self, step: Step, milk_per_um: float) -> Grounds:
         layer = step.layer

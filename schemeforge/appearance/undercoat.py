@@ -1,21 +1,20 @@
 """The ground that coats lie on: primer, and the off-white sprayed over it, at each tone."""
 
-from functools import lru_cache
 from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from schemeforge import optics
-from schemeforge.appearance.pots import pot_spectra, spectra_of
-from schemeforge.paint import Paint
-from schemeforge.scheme import Mix, Primer, Project, Scheme, Spray, Step
+from schemeforge.appearance.kept import Kept
+from schemeforge.appearance.pots import PotSpectra, pot_spectra
+from schemeforge.scheme import Primer, Project, Scheme, Spray, Step
 
 # Bare model plastic where a zone has no primer, a neutral mid grey (rule of thumb, no source).
 BARE_PLASTIC = 0.35
 # From this many droplets on average the speckle's spread of film is under 5 % and its effect on
 # the mean reflectance under 0.001: computed as the smooth film that it tends to.
-_SMOOTH_FROM_DROPLETS = 500.0
+SMOOTH_FROM_DROPLETS = 500.0
 
 
 class Grounds(NamedTuple):
@@ -33,19 +32,108 @@ class Grounds(NamedTuple):
     weighted: NDArray[Any]
     spread_n: float
 
-    def rows(self, rows: slice, rank: int) -> "Grounds":
-        """The grounds of some rows of the points, whose shape has that rank."""
-        if rank == 0 or self.reflectance.ndim != rank + 2 or self.reflectance.shape[1] == 1:
+    @property
+    def is_idle(self) -> bool:
+        """True where tone makes no difference."""
+        return self.reflectance.ndim == 2
+
+    def at(self, places: NDArray[np.intp] | slice) -> "Grounds":
+        """Those of some of the tones, which stand in one row."""
+        if self.is_idle:
             return self
-        return Grounds(
-            self.reflectance[:, rows], self.weights[:, rows], self.weighted[:, rows], self.spread_n
+        R, weights, weighted = (
+            np.ascontiguousarray(array[:, places])
+            for array in (self.reflectance, self.weights, self.weighted)
         )
+        return Grounds(R, weights, weighted, self.spread_n)
+
+    def shaped(self, shape: tuple[int, ...]) -> "Grounds":
+        """With the row of tones in that shape."""
+        if self.is_idle:
+            return self
+        wide = (-1, *shape, optics.bands.COUNT)
+        R, weights, weighted = (
+            array.reshape(wide) for array in (self.reflectance, self.weights, self.weighted)
+        )
+        return Grounds(R, weights, weighted, self.spread_n)
+
+    def laid_out(self, points: int, dtype: type[np.floating[Any]]) -> "Grounds":
+        """With all bands of all points in one row, ``(grounds, points x 36)``."""
+        arrays: tuple[NDArray[Any], ...] = (self.reflectance, self.weights, self.weighted)
+        if self.is_idle:
+            wide = (len(self.reflectance), points, optics.bands.COUNT)
+            arrays = tuple(np.broadcast_to(a[:, np.newaxis], wide) for a in arrays)
+        R, weights, weighted = (
+            array.reshape(len(array), -1).astype(dtype, copy=False) for array in arrays
+        )
+        return Grounds(R, weights, weighted, self.spread_n)
+
+
+_MASSTONES: Kept[NDArray[np.float64]] = Kept(256)
+_SPRAYED: Kept[Grounds] = Kept(64)
 
 
 def single(reflectance: NDArray[Any]) -> Grounds:
     """One ground, the same all over or a smooth film, ``(..., 36)``."""
     one = reflectance[np.newaxis]
-    return Grounds(one, np.ones((1,) * one.ndim), one, 1.0)
+    return Grounds(one, np.ones_like(one), one, 1.0)
+
+
+class Undercoat(NamedTuple):
+    """What lies below the coats: an opaque ground, and what is sprayed on it, if anything.
+
+    Args:
+        ground: Internal reflectance of primer or bare plastic, ``(36,)``.
+        pot: The mix that is sprayed.
+        spray: How it is sprayed.
+        milk: Extra scattering per um of the spray where it is still wet.
+    """
+
+    ground: NDArray[np.float64]
+    pot: PotSpectra | None = None
+    spray: Spray | None = None
+    milk: float = 0.0
+
+    def grounds(self, rows: list[NDArray[np.float64]], *, keep: bool = True) -> list[Grounds]:
+        """The grounds at several rows of tones; whatever is not kept is made in one go."""
+        pot, spray = self.pot, self.spray
+        if pot is None or spray is None:
+            return [single(self.ground)] * len(rows)
+        plain = (spray.peak_um, spray.droplet_um, spray.spread_n, self.milk)
+        held: dict[bytes, Grounds] = {}
+        new: dict[bytes, NDArray[np.float64]] = {}
+        for row in rows:
+            found = _SPRAYED.find((self.ground, pot), (*plain, row.tobytes()))
+            if found is None:
+                new[row.tobytes()] = row
+            else:
+                held[row.tobytes()] = found
+        if new:
+            made = _sprayed(self.ground, pot, spray, self.milk, np.concatenate([*new.values()]))
+            first = 0
+            for key, row in new.items():
+                held[key] = made.at(slice(first, first + len(row)))
+                first += len(row)
+                if keep:
+                    _SPRAYED.keep((self.ground, pot), (*plain, key), held[key])
+        return [held[row.tobytes()] for row in rows]
+
+
+def undercoat_of(
+    project: Project, scheme: Scheme, steps: tuple[Step, ...], milk_per_um: float = 0.0
+) -> Undercoat:
+    """The undercoat that these steps give, primer then spray, either of which may be missing.
+
+    ``milk_per_um`` is the extra scattering of the last of them where it is still wet.
+    """
+    primer = next((s.layer for s in steps if isinstance(s.layer, Primer)), None)
+    spray = next((s.layer for s in steps if isinstance(s.layer, Spray)), None)
+    below = None if primer is None else pot_spectra(project, scheme.mix(primer.mix_id))
+    R = _masstone(below, milk_per_um if spray is None else 0.0)
+    if spray is None:
+        return Undercoat(R)
+    pot = pot_spectra(project, scheme.mix(spray.mix_id))
+    return Undercoat(R, pot, spray, milk_per_um * pot.binder)
 
 
 def zone_grounds(
@@ -64,67 +152,34 @@ def zone_grounds(
         tone: 0 to 1.
         milk_per_um: Extra scattering of the last of them where it is still wet.
     """
-    primer = next((s.layer for s in steps if isinstance(s.layer, Primer)), None)
-    spray = next((s.layer for s in steps if isinstance(s.layer, Spray)), None)
-    below = None if primer is None else scheme.mix(primer.mix_id)
-    wet_primer = milk_per_um if spray is None else 0.0
-    R = _masstone(below, _paints(project, below), wet_primer)
-    if spray is None:
-        return single(R)
-    above = scheme.mix(spray.mix_id)
-    pot = pot_spectra(project, above)
-    flat = np.ascontiguousarray(tone, dtype=np.float64)
-    spots = _sprayed(
-        below,
-        _paints(project, below),
-        spray,
-        above,
-        _paints(project, above),
-        milk_per_um * pot.binder,
-        flat.tobytes(),
-    )
-    shape = (-1, *flat.shape, optics.bands.COUNT)
-    at, weights, weighted = (array.reshape(shape) for array in spots)
-    return Grounds(at, weights, weighted, spray.spread_n)
+    undercoat = undercoat_of(project, scheme, steps, milk_per_um)
+    flat = np.ascontiguousarray(tone, dtype=np.float64).reshape(-1)
+    return undercoat.grounds([flat])[0].shaped(np.shape(tone))
 
 
-def _paints(project: Project, mix: Mix | None) -> tuple[Paint, ...]:
-    return () if mix is None else tuple(project.paint(i.paint_id) for i in mix.ingredients)
+def _masstone(pot: PotSpectra | None, milk: float) -> NDArray[np.float64]:
+    """Internal reflectance of an opaque layer, or of bare plastic; the same object every time."""
+
+    def make() -> NDArray[np.float64]:
+        if pot is None:
+            R = np.full(optics.bands.COUNT, BARE_PLASTIC)
+        else:
+            R = optics.r_infinity(pot.absorption, pot.scattering + milk * pot.binder)
+        R.setflags(write=False)
+        return R
+
+    return _MASSTONES.get((pot,), (milk,), make)
 
 
-@lru_cache(maxsize=256)
-def _masstone(mix: Mix | None, paints: tuple[Paint, ...], milk: float) -> NDArray[np.float64]:
-    if mix is None:
-        R = np.full(optics.bands.COUNT, BARE_PLASTIC)
-    else:
-        pot = spectra_of(mix, paints)
-        R = optics.r_infinity(pot.absorption, pot.scattering + milk * pot.binder)
-    R.setflags(write=False)
-    return R
-
-
-@lru_cache(maxsize=256)
 def _sprayed(
-    below: Mix | None,
-    below_paints: tuple[Paint, ...],
-    spray: Spray,
-    above: Mix,
-    above_paints: tuple[Paint, ...],
-    milk: float,
-    tones: bytes,
-) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
-    """Grounds, weights and their product, ``(grounds, tones, 36)``; cached, read-only."""
-    tone = np.frombuffer(tones)
-    R = _masstone(below, below_paints, 0.0)
-    pot = spectra_of(above, above_paints)
+    R: NDArray[np.float64], pot: PotSpectra, spray: Spray, milk: float, tone: NDArray[np.float64]
+) -> Grounds:
+    """Grounds ``(grounds, tones, 36)``."""
     K, S = pot.absorption, pot.scattering + milk
-    if spray.peak_um / spray.droplet_um > _SMOOTH_FROM_DROPLETS:
+    if spray.peak_um / spray.droplet_um > SMOOTH_FROM_DROPLETS:
         at = optics.smooth_grounds(tone, R, K, S, spray.peak_um)[np.newaxis]
         weights = np.ones_like(at)
     else:
         by_tone = optics.reduced_grounds(tone, R, K, S, spray.peak_um, spray.droplet_um)
-        at, weights = (np.ascontiguousarray(np.moveaxis(array, 1, 0)) for array in by_tone)
-    spots = (at, weights, at * weights)
-    for array in spots:
-        array.setflags(write=False)
-    return spots
+        at, weights = (np.moveaxis(array, 1, 0) for array in by_tone)
+    return Grounds(at, weights, at * weights, spray.spread_n)

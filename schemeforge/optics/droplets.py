@@ -72,7 +72,7 @@ def poisson_weights(tone: ArrayLike, peak_um: float, droplet_um: float) -> Float
     Raises:
         InputError: For values outside their range.
     """
-    tones = _checked_tones(tone)
+    tones = checked_tones(tone)
     count = droplet_count(peak_um, droplet_um)
     mean = tones * (peak_um / droplet_um)
     weights = _poisson(mean.astype(np.float64), np.arange(count))
@@ -121,7 +121,7 @@ def smooth_grounds(
     Raises:
         InputError: For values outside their range; names the argument and the band.
     """
-    tones = _checked_tones(tone)
+    tones = checked_tones(tone)
     _mean_at_peak(peak_um, 1.0)
     _, R, K, S = floats(tones, primer, absorption_per_um, scattering_per_um)
     film = (tones * peak_um).astype(K.dtype)[:, np.newaxis]
@@ -211,7 +211,8 @@ def _mean_at_peak(peak_um: float, droplet_um: float) -> float:
     return mean
 
 
-def _checked_tones(tone: ArrayLike) -> Floats:
+def checked_tones(tone: ArrayLike) -> Floats:
+    """The tones as a row of floats, ``(tones,)``; raises InputError unless each is 0 to 1."""
     (tones,) = floats(tone)
     if tones.ndim != 1:
         raise InputError(

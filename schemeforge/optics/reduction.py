@@ -17,19 +17,20 @@ from numpy.typing import ArrayLike
 from schemeforge.optics.checks import Floats, floats
 from schemeforge.optics.droplets import (
     SMOOTH_BELOW_UM,
+    checked_tones,
     droplet_count,
     droplet_grounds,
     log_factorials,
     log_means,
-    poisson_weights,
     smooth_grounds,
 )
 
 _BETWEEN: Final = 0.5
-# Floors for spreads: below them the distribution is one atom (or two), and the surplus nodes
-# get no weight. Far below anything seen, far above rounding squared.
-_LEAST_VARIANCE: Final = 1e-24
-_LEAST_RATIO: Final = 1e-14
+# Floors for spreads, of u scaled to its range -1 to 1: below them the distribution is one atom
+# (or two), and the surplus nodes get no weight. Moments are right to 1e-15 or so.
+_LEAST_VARIANCE: Final = 1e-15
+_LEAST_NORM: Final = 1e-14
+_LEAST_RANGE: Final = 1e-12
 
 
 def reduced_grounds(
@@ -63,15 +64,23 @@ def reduced_grounds(
     count = max(droplet_count(peak_um, droplet_um), 2)
     wide = [value.astype(np.float64) for value in (R, K, S)]
     grounds = droplet_grounds(wide[0], wide[1], wide[2], droplet_um, count)
-    poisson_weights(tones, peak_um, droplet_um)  # checks the tones
-    mean = tones.astype(np.float64) * (peak_um / droplet_um)
+    mean = checked_tones(tones).astype(np.float64) * (peak_um / droplet_um)
     u = grounds[1:] / (1 - _BETWEEN * grounds[1:])
     nodes, shares = _gauss(_given_some(mean, count), u)
-    bare = np.broadcast_to(grounds[0], (len(mean), 1, grounds.shape[1]))
-    at = np.concatenate([bare, np.clip(nodes / (1 + _BETWEEN * nodes), 0, 1)], axis=1)
-    some = -np.expm1(-mean)[:, np.newaxis, np.newaxis]
-    weights = np.concatenate([np.broadcast_to(1 - some, bare.shape), some * shares], axis=1)
-    return at.astype(tones.dtype), weights.astype(tones.dtype)
+    some = -np.expm1(-mean)[:, np.newaxis]
+    at = np.empty((4, *nodes.shape[1:]))
+    weights = np.empty_like(at)
+    at[0], weights[0] = grounds[0], 1 - some
+    for n in range(3):
+        np.divide(nodes[n], 1 + _BETWEEN * nodes[n], out=at[n + 1])
+        np.multiply(some, shares[n], out=weights[n + 1])
+    np.clip(at, 0, 1, out=at)
+    kind = tones.dtype
+    # Grounds lie first in memory, since whoever uses them takes one after the other.
+    return (
+        np.moveaxis(at, 0, 1).astype(kind, copy=False),
+        np.moveaxis(weights, 0, 1).astype(kind, copy=False),
+    )
 
 
 def _smooth(
@@ -101,33 +110,58 @@ def _given_some(mean: Floats, count: int) -> Floats:
 
 
 def _gauss(weights: Floats, u: Floats) -> tuple[Floats, Floats]:
-    """Three nodes and weights, ``(tones, 3, bands)``, for atoms ``(k, bands)``.
+    """Three nodes and weights, ``(3, tones, bands)``, for atoms ``(k, bands)``.
 
-    The recurrence of the orthogonal polynomials by Stieltjes' procedure, all relative to the
-    mean, then the eigenvalues of the 3 x 3 Jacobi matrix by the trigonometric cubic.
+    The recurrence of the orthogonal polynomials from the first five moments about the mean, then
+    the eigenvalues of the 3 x 3 Jacobi matrix by the trigonometric cubic. The atoms are scaled to
+    -1 to 1 first, within which all nodes must lie.
     """
-    first = weights @ u
-    w = weights[:, :, np.newaxis]
-    p1 = u[np.newaxis] - first[:, np.newaxis]
-    square = w * p1
-    square *= p1
-    beta1 = np.maximum(square.sum(axis=1), _LEAST_VARIANCE)
-    square *= p1
-    step1 = square.sum(axis=1) / beta1
-    p2 = p1 - step1[:, np.newaxis]
-    p2 *= p1
-    p2 -= beta1[:, np.newaxis]
-    np.multiply(p2, p2, out=p2)
-    p2 *= w
-    norm2 = np.maximum(p2.sum(axis=1), _LEAST_RATIO * beta1**2)
-    beta2 = norm2 / beta1
-    p2 *= p1
-    step2 = p2.sum(axis=1) / norm2
-    nodes = _cubic_roots(step1, step2, beta1, beta2)
-    at2 = (nodes - step1) * nodes - beta1
-    shares = 1 / (1 + nodes**2 / beta1 + at2**2 / norm2)
-    shares /= shares.sum(axis=0)
-    return np.moveaxis(nodes + first, 0, 1), np.moveaxis(shares, 0, 1)
+    middle = (u[0] + u[-1]) / 2
+    half = np.maximum(np.abs(u[-1] - u[0]) / 2, _LEAST_RANGE)
+    m, c2, c3, c4, c5 = _moments(weights, (u - middle) / half)
+    beta1 = np.maximum(c2, _LEAST_VARIANCE)
+    step1 = np.clip(c3 / beta1, -2, 2)
+    norm2 = np.maximum(c4 - step1 * c3 - beta1 * beta1, _LEAST_NORM)
+    third = c5 - 2 * step1 * c4 + (step1 * step1 - 2 * beta1) * c3 + 2 * step1 * beta1 * beta1
+    step2 = np.clip(third / norm2, -2, 2)
+    nodes = _cubic_roots(step1, step2, beta1, norm2 / beta1)
+    shares = np.empty_like(nodes)
+    for n in range(3):
+        at2 = nodes[n] - step1
+        at2 *= nodes[n]
+        at2 -= beta1
+        at2 *= at2
+        at2 /= norm2
+        square = nodes[n] * nodes[n]
+        square /= beta1
+        square += at2
+        square += 1
+        np.divide(1, square, out=shares[n])
+    shares /= shares[0] + shares[1] + shares[2]
+    nodes += m
+    np.clip(nodes, -1, 1, out=nodes)
+    nodes *= half
+    nodes += middle
+    return nodes, shares
+
+
+def _moments(weights: Floats, v: Floats) -> tuple[Floats, Floats, Floats, Floats, Floats]:
+    """Mean of atoms ``(k, bands)`` and moments 2 to 5 about it, ``(tones, bands)`` each."""
+    atoms, bands = v.shape
+    powers = np.empty((atoms, 5, bands))
+    powers[:, 0] = v
+    for n in range(1, 5):
+        np.multiply(powers[:, n - 1], v, out=powers[:, n])
+    raw = (weights @ powers.reshape(atoms, -1)).reshape(-1, 5, bands)
+    m, m2, m3, m4, m5 = (raw[:, n] for n in range(5))
+    square = m * m
+    return (
+        m,
+        m2 - square,
+        m3 - m * (3 * m2 - 2 * square),
+        m4 - 4 * m * m3 + square * (6 * m2 - 3 * square),
+        m5 - 5 * m * m4 + square * (10 * m3 - m * (10 * m2 - 4 * square)),
+    )
 
 
 def _cubic_roots(step1: Floats, step2: Floats, beta1: Floats, beta2: Floats) -> Floats:
@@ -136,7 +170,14 @@ def _cubic_roots(step1: Floats, step2: Floats, beta1: Floats, beta2: Floats) -> 
     a0, a1, a2 = -middle, step1 - middle, step2 - middle
     radius = np.sqrt((a0 * a0 + a1 * a1 + a2 * a2 + 2 * (beta1 + beta2)) / 6)
     half_det = (a0 * (a1 * a2 - beta2) - a2 * beta1) / 2
-    angle = np.arccos(np.clip(half_det / radius**3, -1, 1)) / 3
-    high = 2 * radius * np.cos(angle)
-    low = 2 * radius * np.cos(angle + 2 * np.pi / 3)
-    return np.stack([low, -(low + high), high]) + middle
+    angle = np.arccos(np.clip(half_det / (radius * radius * radius), -1, 1)) / 3
+    cosine = np.cos(angle)  # the angle is at most 60 degrees, so that its sine is this root
+    sine = np.sqrt(3 * (1 - cosine * cosine))
+    roots = np.empty((3, *angle.shape))
+    np.add(cosine, sine, out=roots[0])
+    np.negative(roots[0], out=roots[0])
+    np.subtract(sine, cosine, out=roots[1])
+    np.multiply(2, cosine, out=roots[2])
+    roots *= radius
+    roots += middle
+    return roots
