@@ -1,1 +1,1 @@
-"""To be described."""
+"""The command line: one file per command, the same engine without a screen."""
