@@ -1,0 +1,177 @@
+"""How a swatch stands on the sheet: ramps true to size on neutral grey, and room for the chip."""
+
+from schemeforge.colorimetry import difference_words
+from schemeforge.export.blocks import BADGE_MM, Block, Column, badge
+from schemeforge.export.page import (
+    GREY,
+    INK,
+    PAPER,
+    SOFT,
+    Anchor,
+    Box,
+    Face,
+    Frame,
+    Item,
+    Path,
+    Picture,
+)
+from schemeforge.export.swatches import BAND_MM, PIXELS_PER_MM, RAMP_MM, Ramp, Swatch
+from schemeforge.export.typesetting import FINE, Measure, Style, laid, shrunk
+from schemeforge.scheme import Zone
+
+PAD = 1.6
+_SIDE = 7.2
+_CHIP = 10.6
+_GAP = 1.2
+WIDTH = 2.0 * PAD + _SIDE + RAMP_MM + _GAP + _CHIP
+_LABEL = Style(size_pt=7.5, face=Face.BOLD)
+_NAMES = Style(size_pt=8.5, face=Face.BOLD)
+
+
+def swatch_block(
+    swatch: Swatch, numbers: dict[str, int], measure: Measure, *, names: bool = False
+) -> Block:
+    """A swatch with its zones, ends in numbers, tolerance and a box for the painted chip.
+
+    Args:
+        swatch: What to show.
+        numbers: Zone numbers by id.
+        measure: Width of a line of text.
+        names: True to name the zones after their numbers.
+    """
+    column = Column(measure, PAD, WIDTH - 2.0 * PAD, y=PAD)
+    _zones(column, swatch, numbers, names=names)
+    _ends(column)
+    first = column.y
+    _ramp(column, "dry", swatch.dry, swatch)
+    if swatch.wet is not None:
+        column.gap(0.8)
+        _ramp(column, "wet", swatch.wet, swatch)
+    last = column.y
+    _figures(column, swatch)
+    column.gap(PAD - 0.4)
+    chip = _chip(first, last - first, measure)
+    panel = Box(
+        frame=Frame(x=0.0, y=0.0, width=WIDTH, height=column.y),
+        line=None,
+        fill=GREY,
+        round_mm=1.5,
+        role="swatch panel",
+    )
+    return Block(items=(panel, *column.items, *chip), height=column.y)
+
+
+def _zones(column: Column, swatch: Swatch, numbers: dict[str, int], *, names: bool) -> None:
+    """Badges in rows, names after them where wanted; how sure the colour is beside or below."""
+    pitch = 2.0 * BADGE_MM + 0.8
+    if names:
+        _named_zone(column, swatch.zones[0], str(numbers[swatch.zones[0].id]), pitch)
+        _certainty(column, swatch, 0.0)
+        return
+    a_row = int(column.width // pitch)
+    for start in range(0, len(swatch.zones), a_row):
+        some = swatch.zones[start : start + a_row]
+        row: list[Item] = []
+        for n, zone in enumerate(some):
+            x = BADGE_MM + n * pitch
+            row += badge(str(numbers[zone.id]), x, BADGE_MM, filled=True, measure=column.measure)
+        beside = start + a_row >= len(swatch.zones) and len(some) <= _BADGES_BESIDE
+        if beside:
+            top = column.y
+            _certainty(column, swatch, len(some) * pitch + 1.0)
+            column.y, below = top, column.y
+            column.add(row, 2.0 * BADGE_MM + 0.8)
+            column.y = max(column.y, below)
+        else:
+            column.add(row, 2.0 * BADGE_MM + 0.8)
+    if len(swatch.zones) % a_row == 0 or len(swatch.zones) % a_row > _BADGES_BESIDE:
+        _certainty(column, swatch, 0.0)
+
+
+_BADGES_BESIDE = 5
+
+
+def _named_zone(column: Column, zone: Zone, number: str, pitch: float) -> None:
+    items = badge(number, BADGE_MM, BADGE_MM, filled=True, measure=column.measure)
+    words = Column(column.measure, column.x + pitch + 0.6, column.width - pitch - 0.6)
+    words.fitted(zone.name, _NAMES.sized(9.5), most=2, least_pt=7.0)
+    drop = max(0.0, (2.0 * BADGE_MM - words.y) / 2.0)
+    column.items += [item.moved(0.0, column.y + drop) for item in words.items]
+    column.add(items, max(2.0 * BADGE_MM, words.y) + 0.8)
+
+
+def _certainty(column: Column, swatch: Swatch, indent: float) -> None:
+    words = []
+    if swatch.tolerance is not None:
+        seen = difference_words(swatch.tolerance)
+        words.append(f"may miss by {swatch.tolerance:.1f} dE: {seen}")
+    if swatch.dry.outside:
+        words.append("partly beyond a screen")
+    if words:
+        column.text("; ".join(words), FINE.sized(7.0), indent=indent)
+        column.gap(0.4)
+
+
+def _ends(column: Column) -> None:
+    frame = Frame(x=_SIDE, y=0.0, width=RAMP_MM, height=0.0)
+    left, height = laid(("recess",), FINE, frame)
+    right, _ = laid(("raised",), FINE, frame, Anchor.END)
+    column.add((*left, *right), height)
+
+
+def _ramp(column: Column, label: str, ramp: Ramp, swatch: Swatch) -> None:
+    height = ramp.rows / PIXELS_PER_MM
+    frame = Frame(x=_SIDE, y=0.0, width=RAMP_MM, height=height)
+    picture = Picture(
+        frame=frame,
+        pixels=ramp.pixels,
+        columns=ramp.columns,
+        rows=ramp.rows,
+        role=f"swatch {label}",
+    )
+    side = Frame(x=0.0, y=0.0, width=_SIDE - 0.8, height=height)
+    style, lines = shrunk(label, _LABEL, side.width, column.measure, most=1, least_pt=5.0)
+    words, tall = laid(lines, style, side)
+    items: list[Item] = [picture, *(w.moved(0.0, height / 2.0 - tall / 2.0) for w in words)]
+    if swatch.feathered and height > BAND_MM and label == "dry":
+        root, tip = swatch.zones[0].along_words
+        items += _edge(root, side, column.measure, at_top=True)
+        items += _edge(tip, side, column.measure, at_top=False)
+    if ramp.outside:
+        corner = ((frame.right, 0.0), (frame.right - 2.2, 0.0), (frame.right, 2.2))
+        items.append(Path(points=corner, closed=True, fill=PAPER, line=INK, role="beyond"))
+    column.add(items, height)
+
+
+def _edge(word: str, side: Frame, measure: Measure, *, at_top: bool) -> tuple[Item, ...]:
+    style, lines = shrunk(
+        word, Style(size_pt=6.5, colour=INK), side.width, measure, most=1, least_pt=4.5
+    )
+    items, height = laid(lines[:2], style, side)
+    return items if at_top else tuple(i.moved(0.0, side.height - height) for i in items)
+
+
+def _figures(column: Column, swatch: Swatch) -> None:
+    """Lightness and screen colour at the ends; for a feather at root and tip."""
+    root, tip = swatch.zones[0].along_words
+    rows = [("", swatch.dry.root)]
+    if swatch.feathered:
+        rows = [(root, swatch.dry.root), (tip, swatch.dry.tip)]
+    for word, ends in rows:
+        frame = Frame(x=_SIDE, y=0.0, width=RAMP_MM, height=0.0)
+        left, height = laid((ends[0].words,), FINE, frame)
+        right, _ = laid((ends[1].words,), FINE, frame, Anchor.END)
+        items = [*left, *right]
+        if word:
+            side = Frame(x=0.0, y=0.0, width=_SIDE - 0.8, height=height)
+            items += _edge(word, side, column.measure, at_top=True)
+        column.add(items, height)
+
+
+def _chip(top: float, height: float, measure: Measure) -> tuple[Item, ...]:
+    frame = Frame(x=PAD + _SIDE + RAMP_MM + _GAP, y=top, width=_CHIP, height=height)
+    box = Box(frame=frame, fill=PAPER, line=SOFT, dash_mm=0.9, role="chip")
+    style = Style(size_pt=6.0, colour=SOFT)
+    style, lines = shrunk("painted chip", style, _CHIP - 1.0, measure, most=1, least_pt=4.5)
+    inner = Frame(x=frame.x + 0.5, y=frame.y + 0.4, width=_CHIP - 1.0, height=0.0)
+    return (box, *laid(lines, style, inner, Anchor.MIDDLE)[0])
