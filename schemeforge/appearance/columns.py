@@ -85,10 +85,10 @@ def see_columns(
     alike = stages if grid.is_pointwise else columns.first
     rows = 1 if alike == stages else min(count, max(1, AT_ONCE // (bands.COUNT * spots)))
     bench = _Bench(laid, grid, columns, look, some, rows)
-    under = bench.lay(range(alike), slice(0, 1), None, out)
+    under = bench.lay(range(alike), slice(0, 1), None, bench.lowest, out)
     for first in range(0, count if alike < stages else 0, rows):
         part = slice(first, min(first + rows, count))
-        bench.lay(range(alike, stages), part, under, out[:, part])
+        bench.lay(range(alike, stages), part, under, bench.stack, out[:, part])
 
 
 class _Bench:
@@ -108,15 +108,17 @@ class _Bench:
         width = len(self._relief) * bands.COUNT
         self._room = room_for(rows, width, look.dtype)
         self._films = np.empty((2, rows, width), look.dtype)
-        self._lowest = np.empty((3, 1, width), look.dtype)
-        self._stack = np.empty((3, rows, width), look.dtype)
+        self.lowest = Fold(*np.empty((3, 1, width), look.dtype))
+        self.stack = Fold(*np.empty((3, rows, width), look.dtype))
         self._wide: dict[int, Grounds] = {}
 
-    def lay(self, stages: range, part: slice, fold: Fold | None, out: NDArray[Any]) -> Fold | None:
+    def lay(
+        self, stages: range, part: slice, fold: Fold | None, hold: Fold, out: NDArray[Any]
+    ) -> Fold | None:
         """Lays those stages in some columns on what is there; gives what is there then."""
         rows = part.stop - part.start
         room = self._room.rows(rows)
-        into = Fold(*(self._lowest if fold is None else self._stack[:, :rows]))
+        into = Fold(*(array[:rows] for array in hold))
         for n in stages:
             layer = self._laid[n]
             if layer.coat is None or layer.pot is None:

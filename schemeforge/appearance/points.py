@@ -83,8 +83,8 @@ def grid_of(points: Points) -> Grid:
         array.reshape((1,) * (len(shape) - array.ndim) + array.shape)
         for array in (points.tone, points.relief, points.along)
     )
-    of_spots = [t > 1 or r > 1 for t, r in zip(tone.shape, relief.shape, strict=True)]
-    is_pointwise = any(a > 1 and spot for a, spot in zip(along.shape, of_spots, strict=True))
+    of_spots = [t != 1 or r != 1 for t, r in zip(tone.shape, relief.shape, strict=True)]
+    is_pointwise = any(a != 1 and spot for a, spot in zip(along.shape, of_spots, strict=True))
     spots = tuple(n for n in range(len(shape)) if is_pointwise or of_spots[n])
     places = tuple(n for n in range(len(shape)) if n not in spots)
     cut = tuple(slice(None) if n in spots else 0 for n in range(len(shape)))

@@ -82,7 +82,7 @@ def zone_stages(
     columns = columns_of(stages, grid)
     under = _Under(project, scheme, steps, grid)
     xyz = np.empty((len(stages), columns.count, len(grid.tone), 3), dtype)
-    for first in range(0, len(grid.tone), _SPOTS_AT_ONCE):
+    for first in range(0, len(grid.tone) if xyz.size else 0, _SPOTS_AT_ONCE):
         some = slice(first, first + _SPOTS_AT_ONCE)
         laid = _prepared(under, stages, look, some)
         see_columns(laid, grid, columns, look, some, xyz[:, :, some])

@@ -12,9 +12,10 @@ from schemeforge.scheme import Primer, Project, Scheme, Spray, Step
 
 # Bare model plastic where a zone has no primer, a neutral mid grey (rule of thumb, no source).
 BARE_PLASTIC = 0.35
-# From this many droplets on average the speckle's spread of film is under 5 % and its effect on
-# the mean reflectance under 0.001: computed as the smooth film that it tends to.
-SMOOTH_FROM_DROPLETS = 500.0
+# Sprays of more droplets than optics tells apart are computed as the smooth film that they tend
+# to. At a deposit of x = S film the two differ by half the variance times the curvature, which
+# for white over black is S droplet_um x/(1 + x)^3: at most 0.15 S droplet_um, here below 0.006.
+SMOOTH_FROM_DROPLETS = 5000.0
 
 
 class Grounds(NamedTuple):
