@@ -44,10 +44,10 @@ _DENSITY = {
 }
 
 
-def coefficients(parameters: dict[str, Any]) -> list[float]:
+def coefficients(parameters: dict[str, Any], strength: float = 1.0) -> list[float]:
     """K or S of the 36 bands per micrometre of neat wet paint, to six significant digits."""
     return [
-        float(f"{_at(float(nm), parameters):.{_DIGITS}g}")
+        float(f"{strength * _at(float(nm), parameters):.{_DIGITS}g}")
         for nm in range(bands.FIRST_NM, bands.LAST_NM + 1, bands.STEP_NM)
     ]
 
@@ -92,8 +92,8 @@ def _paint(entry: dict[str, Any]) -> dict[str, Any]:
         "bottle_ml": float(entry.get("bottle_ml", 17)),
         "note": entry.get("note", ""),
         "uncertainty": uncertainty(kind, index),
-        "absorption": coefficients(entry["absorption"]),
-        "scattering": coefficients(entry["scattering"]),
+        "absorption": coefficients(entry["absorption"], entry.get("strength", 1.0)),
+        "scattering": coefficients(entry["scattering"], entry.get("strength", 1.0)),
     }
 
 

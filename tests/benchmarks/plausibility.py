@@ -3,8 +3,8 @@
 Run ``python -m tests.benchmarks.plausibility [--data FOLDER]``, FOLDER being the ``ks_tables`` of
 the reference folder. Two tables of artist acrylics (K and S at 10 nm, white scattering 1) and the
 RGB table of [Curtis1997] are read in place. Strength differs by maker and is left out of the
-comparison: tints are in the table's own white and at equal lightness, that of the table's 1:1 and
-1:4; ``parts`` says how many parts of the starter paint that takes to one of white.
+comparison: the table's 1:1 and 1:4 in white are held against the tint of the starter paint, in the
+table's own white, that comes nearest; ``parts`` says how much paint that takes to one of white.
 """
 
 import argparse
@@ -78,6 +78,11 @@ class Colour:
     chroma: float
     hue: float
 
+    @property
+    def lab(self) -> Floats:
+        """The same as CIELAB."""
+        return np.asarray(colorimetry.lab_from_lch([self.lightness, self.chroma, self.hue]))
+
     def hue_from(self, other: "Colour") -> float:
         """Signed hue angle from the other to this, -180 to 180 degrees."""
         return (self.hue - other.hue + 180.0) % 360.0 - 180.0
@@ -120,7 +125,7 @@ def spectra(paint: Paint) -> tuple[Floats, Floats]:
 
 def colour_of(reflectance: Floats) -> Colour:
     """The colour of a reflectance of 36 bands."""
-    return _polar(colorimetry.lab(reflectance))
+    return _polar(np.asarray(colorimetry.lab(reflectance)))
 
 
 def _polar(lab: Floats) -> Colour:
@@ -137,22 +142,18 @@ def tint(paint: tuple[Floats, Floats], white: tuple[Floats, Floats], parts: floa
     return colour_of(optics.seen(optics.r_infinity(K, S), SURFACE))
 
 
-def parts_for(
-    paint: tuple[Floats, Floats], white: tuple[Floats, Floats], lightness: float
+def nearest_parts(
+    paint: tuple[Floats, Floats], white: tuple[Floats, Floats], wanted: Colour
 ) -> float:
-    """Parts of paint to one of white that give that lightness, by halving on a log scale."""
-    low, high = PARTS_TO_ONE_OF_WHITE
-    for _ in range(60):
-        middle = (low * high) ** 0.5
-        if tint(paint, white, middle).lightness > lightness:
-            low = middle
-        else:
-            high = middle
-    return (low * high) ** 0.5
+    """Parts of paint to one of white whose tint comes nearest to that colour (CIE 1976)."""
+    parts = np.geomspace(*PARTS_TO_ONE_OF_WHITE, 1201)
+    K, S = (parts[:, np.newaxis] * p + w for p, w in zip(paint, white, strict=True))
+    lab = colorimetry.lab(optics.seen(optics.r_infinity(K, S), SURFACE))
+    return float(parts[np.argmin(colorimetry.cie76(lab, wanted.lab))])
 
 
 def spectral_rows(folder: Path, paint_id: str) -> list[Row]:
-    """Masstone, and tints at the lightness of the table's 1:1 and 1:4, against both tables."""
+    """Masstone, and the tints nearest to the table's 1:1 and 1:4, against both tables."""
     K, S = spectra(starter_paint(paint_id))
     ours = K / WHITE_PER_UM, S / WHITE_PER_UM
     rows = []
@@ -165,7 +166,7 @@ def spectral_rows(folder: Path, paint_id: str) -> list[Row]:
             wanted = tint(theirs, their_white, share)
             parts = np.inf
             if np.isfinite(share):
-                parts = parts_for(ours, their_white, wanted.lightness)
+                parts = nearest_parts(ours, their_white, wanted)
             mixed = tint(ours, their_white, parts)
             rows.append(Row(paint_id, name, pigment, at, mixed, wanted, float(parts)))
     return rows
@@ -179,7 +180,7 @@ def rgb_rows(folder: Path, paint_id: str) -> list[Row]:
     with (folder / RGB_TABLE).open(encoding="utf-8", newline="") as stream:
         row = next(r for r in csv.DictReader(stream) if r["pigment"] == pigment)
     rgb = np.array([float(row[f"R_over_white_{band}"]) for band in "rgb"])
-    theirs = _polar(colorimetry.lab_from_xyz(colorimetry.xyz_from_linear_rgb(rgb)))
+    theirs = _polar(np.asarray(colorimetry.lab_from_xyz(colorimetry.xyz_from_linear_rgb(rgb))))
     K, S = spectra(starter_paint(paint_id))
     low, high = 0.01, 1000.0
     for _ in range(60):
@@ -201,7 +202,7 @@ def comparison(folder: Path) -> list[Row]:
 def hiding_um(paint: Paint) -> float:
     """Wet film at which Y over black is 0.98 of Y over white (0.05 and 0.80 inside); inf if none.
 
-    The contrast ratio of 0.98 as complete hiding is the trade's usual convention [Kubelka1948].
+    A contrast ratio of 0.98 as complete hiding is common practice in paint testing.
     """
     K, S = spectra(paint)
     for film in np.geomspace(5.0, 5000.0, 400):

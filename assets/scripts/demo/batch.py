@@ -36,7 +36,7 @@ ZONES = (
         body_share=0.34,
         surfacing=Surfacing.TEXTURED,
         facing=Facing.UP,
-        tone_range=(0.15, 1.0),
+        tone_range=(0.25, 1.0),
         touches=("plates", "cloak", "lantern"),
         along_words=("breast", "feather tips"),
     ),
@@ -47,7 +47,7 @@ ZONES = (
         body_share=0.24,
         surfacing=Surfacing.FLAT,
         facing=Facing.UP,
-        tone_range=(0.15, 0.95),
+        tone_range=(0.2, 0.95),
         touches=("hide", "cloak"),
         along_words=("upper edge", "lower edge"),
     ),
@@ -58,7 +58,7 @@ ZONES = (
         body_share=0.34,
         surfacing=Surfacing.FOLDED,
         facing=Facing.SIDE,
-        tone_range=(0.1, 0.85),
+        tone_range=(0.05, 0.9),
         touches=("hide", "plates", "base"),
         along_words=("collar", "hem"),
     ),
@@ -93,11 +93,11 @@ ZONES = (
     ),
 )
 
-HABITS = Habits(waste=1.5, stays_in_pot_ml=0.5, overspray=0.5, sub_batch=6)
+HABITS = Habits(waste=2.0, stays_in_pot_ml=1.0, overspray=0.5, sub_batch=6)
 
 SITTINGS = (
     Sitting(id="sitting-1", minutes=240.0),
-    Sitting(id="sitting-2", minutes=210.0),
-    Sitting(id="sitting-3", minutes=210.0),
-    Sitting(id="sitting-4", minutes=180.0),
+    Sitting(id="sitting-2", minutes=240.0),
+    Sitting(id="sitting-3", minutes=240.0),
+    Sitting(id="sitting-4", minutes=240.0),
 )

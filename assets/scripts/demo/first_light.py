@@ -2,12 +2,12 @@
 
 from assets.scripts.demo import parts
 from assets.scripts.demo.parts import catches, coat, pools, pot, towards_root, towards_tip
-from schemeforge.scheme import Mix, Scheme, Share, ShareKind, Step, Technique, Work, WorkKind
+from schemeforge.scheme import Mix, Scheme, Share, ShareKind, Step, Technique
 
 NOTE = (
-    "A cold morning, half tide. Pale feathers that go slate at the tips, lacquer like deep water, "
-    "straw cloaks, and the lantern still burning. The calmest of the three; leans on the "
-    "undercoat, so spray it lighter than feels right."
+    "A cold morning at half tide. Pale feathers that turn slate at the tips, lacquer like deep "
+    "water, straw cloaks that have stood in it, and the lantern still burning. The calmest of "
+    "the three. It leans on the undercoat: spray lighter than feels right."
 )
 
 
@@ -16,18 +16,30 @@ def scheme() -> Scheme:
     primer_pot, primer = parts.priming()
     light_pot, light = parts.spraying(
         "off-white from above, fine",
-        peak_um=45.0,
+        peak_um=60.0,
         droplet_um=6.0,
         white=1,
         water=1,
-        words="Shoulders and crown almost white, undersides black, a smooth fade between.",
+        words="Crown and shoulders almost white, undersides black, a smooth fade between.",
     )
     return Scheme(
         id="first-light",
         name="First Light on the Flats",
         note=NOTE,
         mixes=(primer_pot, light_pot, *_mixes()),
-        steps=(parts.cleaning(), primer, light, *_figure(), *_lantern(), *_ground(), *_ends()),
+        steps=(
+            parts.cleaning(),
+            primer,
+            light,
+            *_feathers(),
+            *_plates(),
+            *_cloak(),
+            *_lantern(),
+            *_ground(),
+            parts.metal("Dull bronze; one bright touch on each lantern frame."),
+            parts.bills(),
+            parts.varnishing("sprayed"),
+        ),
         shares=_shares(),
     )
 
@@ -37,26 +49,33 @@ def _mixes() -> tuple[Mix, ...]:
         pot(
             "shade-pot",
             "morning shade",
-            "The general wash mix: three wash, three medium, four water.",
+            "The general wash mix: three of wash, three of medium, four of water.",
             blue_black_wash=3,
             matt_medium=3,
             water=4,
         ),
-        pot("feather-pot", "feather grey", clear_sky_blue=1, glaze_medium=12, water=5),
-        pot("slate-pot", "slate tips", indigo_ink=1, blue_black_wash=10, glaze_medium=6),
-        pot("blush-pot", "breast blush", mallow_rose=1, glaze_medium=8, water=3),
-        pot("lacquer-pot", "deep lacquer", dark_teal_ink=3, indigo_ink=2, glaze_medium=6, water=1),
-        pot("straw-pot", "cut straw", amber=2, glaze_medium=5, water=1),
-        pot("hem-pot", "wet hem", rust_orange=1, sepia_wash=6, glaze_medium=6),
-        pot("glass-pot", "lit horn", yolk_yellow=1, glaze_medium=4, water=1),
-        pot("ember-pot", "ember", lantern_orange=2, poppy_red=1, glaze_medium=8, water=1),
-        pot("bone-pot", "bone highlight", bone_white=4, water=1),
-        pot("mud-pot", "grey mud", indigo_ink=1, blue_black_wash=24, matt_medium=10, water=10),
-        pot("rim-pot", "rim black-brown", soot_black=4, indigo_ink=1, water=1),
+        pot("dawn-pot", "dawn on the breast", amber=3, mallow_rose=1, glaze_medium=14, water=5),
+        pot("slate-pot", "slate tips", indigo_ink=3, blue_black_wash=11, glaze_medium=14, water=4),
+        pot("blush-pot", "breast blush", mallow_rose=1, glaze_medium=5, water=3),
+        pot("lacquer-pot", "deep lacquer", dark_teal_ink=5, indigo_ink=4, glaze_medium=3, water=1),
+        pot("straw-pot", "cut straw", amber=3, glaze_medium=8, water=2),
+        pot("hem-pot", "wet hem", rust_orange=1, sepia_wash=6, glaze_medium=5, water=2),
+        pot("glass-pot", "lit horn", yolk_yellow=1, glaze_medium=5, water=2),
+        pot("ember-pot", "ember", lantern_orange=2, poppy_red=1, glaze_medium=9, water=2),
+        pot(
+            "bone-pot",
+            "bone highlight",
+            "One pot for plate edges, feathers and mud ripples.",
+            chalk_white=2,
+            bone_white=2,
+            water=1,
+        ),
+        pot("mud-pot", "grey mud", blue_black_wash=9, sepia_wash=4, matt_medium=2, water=5),
+        pot("rim-pot", "rim black", soot_black=4, indigo_ink=1, water=1),
     )
 
 
-def _figure() -> tuple[Step, ...]:
+def _feathers() -> tuple[Step, ...]:
     return (
         coat(
             "shade",
@@ -64,25 +83,26 @@ def _figure() -> tuple[Step, ...]:
             "shade-pot",
             Technique.WASH,
             *parts.FIGURE,
-            wet_um=100.0,
-            relief=pools(0.92, 0.3),
+            wet_um=65.0,
+            relief=pools(0.9, 0.3),
             words=(
-                "Dark lines between feathers and reeds, crests still pale.",
-                "A pool on a plate: wick it off with a clean damp brush while it is wet.",
+                "Dark lines between feathers and reeds; every crest still pale.",
+                "A pool on a plate: draw it off with a clean damp brush while it is wet.",
                 "The lantern panes.",
             ),
         ),
         coat(
-            "feathers",
-            "grey the feathers",
-            "feather-pot",
-            Technique.GLAZE,
+            "dawn",
+            "dawn on the breast",
+            "dawn-pot",
+            Technique.FEATHERED_GLAZE,
             "hide",
-            wet_um=25.0,
+            wet_um=15.0,
+            along=towards_root(0.6, 0.5),
             words=(
-                "A breath of grey-blue, the off-white still shines through.",
-                "Chalky: too thick; add medium, one thin pass more is better than one thick one.",
-                "Plates.",
+                "The inside of a shell: you see it only beside the grey.",
+                "Orange: thin it again; this is the weakest pot on the table.",
+                "Tips and back.",
             ),
         ),
         coat(
@@ -92,10 +112,9 @@ def _figure() -> tuple[Step, ...]:
             Technique.FEATHERED_GLAZE,
             "hide",
             wet_um=25.0,
-            passes=1,
-            along=towards_tip(0.25, 0.6),
+            along=towards_tip(0.25, 0.65),
             words=(
-                "Breast pale, tips slate, no line where one becomes the other.",
+                "Pale breast, slate tips, and no place where you could say it starts.",
                 "A hard edge: draw it out with a damp brush, or let it dry and glaze across it.",
                 "Breast and crown.",
             ),
@@ -106,22 +125,46 @@ def _figure() -> tuple[Step, ...]:
             "blush-pot",
             Technique.FEATHERED_GLAZE,
             "hide",
-            wet_um=25.0,
+            wet_um=15.0,
             along=towards_root(0.5, 0.4),
-            words=("Warm only beside the cold: you notice it when it is missing.", "", ""),
+            words=(
+                "A warmth beside the cold that nobody notices until it is missing.",
+                "Pink: too strong; wipe it back at once, then a weaker pass.",
+                "Everything but the breast.",
+            ),
             by_name_only=True,
         ),
+        coat(
+            "feather-light",
+            "dry brush the feathers",
+            "bone-pot",
+            Technique.DRY_BRUSH,
+            "hide",
+            wet_um=2.6,
+            relief=catches(1.0, 0.22),
+            words=(
+                "Only feather edges catch; the slate stays slate.",
+                "Chalky: the brush was too full; wipe more off on the cloth.",
+                "Plates.",
+            ),
+        ),
+    )
+
+
+def _plates() -> tuple[Step, ...]:
+    return (
         coat(
             "lacquer",
             "lacquer the plates",
             "lacquer-pot",
             Technique.GLAZE,
             "plates",
-            wet_um=25.0,
-            passes=1,
+            wet_um=32.0,
+            passes=2,
+            relief=pools(0.8, 0.5),
             words=(
                 "Deep and even like a wet shell, lighter where the light was sprayed.",
-                "A tide mark: wait until it is dry, then glaze the whole plate again, thinner.",
+                "A tide mark: let it dry, then go over the whole plate once more, thinner.",
                 "Feathers beside the plates.",
             ),
         ),
@@ -131,25 +174,30 @@ def _figure() -> tuple[Step, ...]:
             "bone-pot",
             Technique.EDGE_HIGHLIGHT,
             "plates",
-            wet_um=2.0,
+            wet_um=1.2,
             relief=catches(1.0, 0.05),
             words=(
-                "A hair of bone on upper edges only.",
-                "Too wide: glaze the side of it back with lacquer.",
+                "A hair of bone along upper edges only.",
+                "Too wide: take it back from the side with lacquer.",
                 "Lower edges.",
             ),
         ),
+    )
+
+
+def _cloak() -> tuple[Step, ...]:
+    return (
         coat(
             "straw",
             "straw over the cloak",
             "straw-pot",
             Technique.GLAZE,
             "cloak",
-            wet_um=30.0,
+            wet_um=25.0,
             words=(
-                "Straw on every reed, darker only by what the wash left.",
-                "Patchy: it dried as you went; work reed by reed, two or three at a time.",
-                "",
+                "Straw on every reed, darker only where the wash ran.",
+                "Patchy: it dried as you went; take two or three reeds at a time.",
+                "Plates.",
             ),
         ),
         coat(
@@ -158,7 +206,7 @@ def _figure() -> tuple[Step, ...]:
             "hem-pot",
             Technique.FEATHERED_GLAZE,
             "cloak",
-            wet_um=40.0,
+            wet_um=30.0,
             along=towards_tip(0.45, 0.5),
             words=(
                 "As if it had stood in the water: rust and brown from the knee down.",
@@ -178,7 +226,11 @@ def _lantern() -> tuple[Step, ...]:
             Technique.GLAZE,
             "lantern",
             wet_um=25.0,
-            words=("Clear yellow, brightest where the undercoat is whitest.", "", "The frame."),
+            words=(
+                "Clear yellow, brightest where the undercoat is whitest.",
+                "Yellow in the corners only: too much paint on the brush; wick it up.",
+                "The frame.",
+            ),
         ),
         coat(
             "ember",
@@ -186,13 +238,13 @@ def _lantern() -> tuple[Step, ...]:
             "ember-pot",
             Technique.FEATHERED_GLAZE,
             "lantern",
-            wet_um=25.0,
+            wet_um=20.0,
             passes=2,
-            along=towards_tip(0.2, 0.75),
+            along=towards_tip(0.25, 0.75),
             words=(
-                "Yellow at the foot, orange in the middle, red under the cap.",
-                "Muddy: the yellow was still wet; let it dry and start again with the yellow.",
-                "The foot of the pane.",
+                "Yellow at the foot, orange half way, red under the cap.",
+                "Muddy: the yellow was still wet; let it dry and begin again with yellow.",
+                "The foot of the panes.",
             ),
         ),
     )
@@ -200,53 +252,43 @@ def _lantern() -> tuple[Step, ...]:
 
 def _ground() -> tuple[Step, ...]:
     return (
-        Step(
-            id="texture",
-            name="mud texture",
-            layer=Work(kind=WorkKind.TEXTURE),
-            zone_ids=("base",),
-            minutes_per_model=1.5,
-            look_for="Ripples left by the tide, not gravel.",
-            note="Use a paste that dries pale, or spray the base again after it.",
-        ),
+        parts.texture("Ripples as the tide leaves them, not gravel."),
         coat(
             "mud",
             "stain the mud",
             "mud-pot",
             Technique.STAIN,
             "base",
-            wet_um=90.0,
+            wet_um=80.0,
             relief=pools(0.6, 0.4),
-            words=("Wet grey-brown, ripples still to be seen.", "", "Feet and hem."),
+            words=(
+                "Cold grey, with a little of the sky in it; ripples still to be seen.",
+                "Pale islands where it would not take: a second touch on those alone.",
+                "Feet and hem.",
+            ),
         ),
         coat(
-            "mud-light",
+            "ripples",
             "dry brush the ripples",
             "bone-pot",
             Technique.DRY_BRUSH,
             "base",
-            wet_um=2.5,
+            wet_um=1.2,
             relief=catches(1.0, 0.15),
-            words=("Only the ripples catch.", "Dusty: glaze it back with what is left of the mud.", "Rim."),
+            words=(
+                "The ripples catch, the hollows do not.",
+                "Dusty: glaze it down with what is left of the mud.",
+                "The rim.",
+            ),
         ),
         parts.rim_coat("rim-pot"),
     )
 
 
-def _ends() -> tuple[Step, ...]:
-    return (
-        parts.metal("Dull bronze; one bright touch on each lantern frame."),
-        parts.bills(),
-        parts.varnishing("sprayed"),
-    )
-
-
 def _shares() -> tuple[Share, ...]:
-    full_hide = ("prime", "light", "shade", "feathers", "slate", "blush")
+    own = ("prime", "light", "shade", "dawn", "slate", "blush", "feather-light")
     return (
-        Share(group_id="captains", zone_id="hide", kind=ShareKind.OWN, step_ids=full_hide),
+        Share(group_id="captains", zone_id="hide", kind=ShareKind.OWN, step_ids=own),
         Share(group_id="wardens", zone_id="cloak", kind=ShareKind.SHORT, step_ids=("hem",)),
-        Share(group_id="wardens", zone_id="plates", kind=ShareKind.SHORT, step_ids=("plate-edges",)),
-        Share(group_id="captains", zone_id="lantern", kind=ShareKind.NONE),
-        Share(group_id="wardens", zone_id="lantern", kind=ShareKind.NONE),
+        *parts.only_lantern_bearers(),
     )

@@ -12,6 +12,8 @@ from schemeforge.scheme import (
     Primer,
     ReliefKind,
     ReliefProfile,
+    Share,
+    ShareKind,
     Spray,
     Step,
     Technique,
@@ -134,6 +136,21 @@ def spraying(
     )
 
 
+def texture(words: str) -> Step:
+    """Paste on the base: no predicted colour of its own."""
+    return Step(
+        id="texture",
+        name="mud texture",
+        layer=Work(kind=WorkKind.TEXTURE),
+        zone_ids=("base",),
+        minutes_per_model=1.0,
+        look_for=words,
+        cure="Paste on a foot: push it off with a damp brush before it sets.",
+        keep_out="Feet and rim.",
+        note="A paste that dries near white, or the predicted mud will be too dark.",
+    )
+
+
 def rim_coat(mix_id: str) -> Step:
     """The dark rim that ends the picture."""
     return coat(
@@ -170,8 +187,8 @@ def bills() -> Step:
         id="bill",
         name="bill, eye and shanks",
         layer=Work(kind=WorkKind.DETAIL),
-        minutes_per_model=3.0,
-        look_for="One pale stroke down the bill and one dot for the eye read from across the table.",
+        minutes_per_model=2.0,
+        look_for="One pale stroke down the bill and a dot for the eye: read across the table.",
         cure="An eye gone wrong: black it out and dot it again when dry.",
     )
 
@@ -185,4 +202,12 @@ def varnishing(kind: Literal["brushed", "sprayed"]) -> Step:
         keep_out="The lantern panes: leave them as they are, or touch them up glossy at the end.",
         look_for="One model first, overnight; the rest only when that one has dried clear.",
         cure="Frosty haze: it was too damp or too thick; stop and wait for a dry day.",
+    )
+
+
+def only_lantern_bearers() -> tuple[Share, ...]:
+    """Nobody else carries a lantern."""
+    return tuple(
+        Share(group_id=group, zone_id="lantern", kind=ShareKind.NONE)
+        for group in ("captains", "wardens")
     )

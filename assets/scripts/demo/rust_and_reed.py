@@ -1,10 +1,15 @@
-"""Rust and Reed: late autumn, bittern brown, verdigris plates, a crimson lantern."""
+"""Rust and Reed: late autumn, bittern feathers, verdigris plates, a lantern like sunset."""
 
 from assets.scripts.demo import parts
 from assets.scripts.demo.parts import catches, coat, pools, pot, towards_root, towards_tip
-from schemeforge.scheme import Mix, Scheme, Share, ShareKind, Step, Technique, Work, WorkKind
+from schemeforge.scheme import Mix, Scheme, Share, ShareKind, Step, Technique
 
-NOTE = "Late autumn: bittern feathers, verdigris plates, sedge cloaks and a crimson-crowned lantern."
+NOTE = (
+    "The last warm afternoon of the year. Ochre feathers that burn down to chestnut, plates gone "
+    "green like old copper, cloaks of sedge with bracken at the hem, a lantern from honey to "
+    "heather. The warmest and most varied of the three: told apart by hue more than by light, so "
+    "look at it in the light that it will stand in. Wants the brightest spray."
+)
 
 
 def scheme() -> Scheme:
@@ -12,68 +17,260 @@ def scheme() -> Scheme:
     primer_pot, primer = parts.priming()
     light_pot, light = parts.spraying(
         "off-white from above, bright",
-        peak_um=70.0,
+        peak_um=80.0,
         droplet_um=6.0,
         white=1,
         water=1,
-        words="",
+        words="Three light passes; from the front barely any black but under the cloak.",
     )
     return Scheme(
         id="rust-and-reed",
         name="Rust and Reed",
         note=NOTE,
         mixes=(primer_pot, light_pot, *_mixes()),
-        steps=(parts.cleaning(), primer, light, *_figure(), *_lantern(), *_ground(), *_ends()),
+        steps=(
+            parts.cleaning(),
+            primer,
+            light,
+            *_feathers(),
+            *_plates(),
+            *_cloak(),
+            *_lantern(),
+            *_ground(),
+            parts.metal("Warm brass, polished where hands would touch it."),
+            parts.bills(),
+            parts.varnishing("brushed"),
+        ),
         shares=_shares(),
     )
 
 
 def _mixes() -> tuple[Mix, ...]:
     return (
-        pot("warm-shade-pot", "peat shade", sepia_wash=3, matt_medium=3, water=4),
-        pot("bittern-pot", "bittern ochre", amber=2, yolk_yellow=1, glaze_medium=16, water=3),
-        pot("chestnut-pot", "chestnut tips", rust_orange=3, poppy_red=1, glaze_medium=8, water=1),
-        pot("verdigris-pot", "verdigris", dark_teal_ink=1, clear_sky_blue=1, glaze_medium=14, water=2),
-        pot("sedge-pot", "sedge cloak", sedge_green=1, green_black_wash=12, green_gold=2, sepia_wash=4, glaze_medium=6),
-        pot("bracken-pot", "bracken hem", rust_orange=1, glaze_medium=3),
-        pot("honey-pot", "honey horn", kingcup_yellow=1, yolk_yellow=1, glaze_medium=6, water=1),
-        pot("crimson-pot", "crimson crown", mallow_rose=2, poppy_red=1, glaze_medium=4),
+        pot(
+            "peat-pot",
+            "peat shade",
+            "The general wash mix; one pot for the figures and for the ground.",
+            sepia_wash=3,
+            matt_medium=3,
+            water=4,
+        ),
+        pot("bittern-pot", "bittern ochre", amber=2, yolk_yellow=1, glaze_medium=8, water=3),
+        pot(
+            "chestnut-pot",
+            "chestnut",
+            rust_orange=4,
+            poppy_red=1,
+            sepia_wash=4,
+            glaze_medium=18,
+            water=2,
+        ),
+        pot(
+            "verdigris-pot",
+            "verdigris",
+            dark_teal_ink=4,
+            green_black_wash=10,
+            glaze_medium=20,
+            water=6,
+        ),
+        pot("copper-pot", "bare copper", rust_orange=2, lantern_orange=1, glaze_medium=5, water=1),
+        pot("sedge-pot", "sedge", sedge_green=2, green_gold=2, green_black_wash=20, sepia_wash=16),
+        pot("bracken-pot", "bracken", rust_orange=2, rust_wash=6, glaze_medium=10, water=1),
+        pot("honey-pot", "honey horn", kingcup_yellow=1, yolk_yellow=1, glaze_medium=8, water=2),
+        pot("heather-pot", "heather", heather_magenta=2, mallow_rose=1, glaze_medium=9, water=2),
         pot("straw-light-pot", "straw highlight", bone_white=4, reed_ochre=1, water=1),
-        pot("rim-pot", "rim brown-black", soot_black=2, peat_brown=1, water=1),
+        pot("rim-pot", "rim black", soot_black=4, peat_brown=1, water=1),
     )
 
 
-def _figure() -> tuple[Step, ...]:
+def _feathers() -> tuple[Step, ...]:
     return (
-        coat("peat", "wash the whole figure", "warm-shade-pot", Technique.WASH, *parts.FIGURE, wet_um=90.0, relief=pools(0.95, 0.3)),
-        coat("bittern", "ochre over the feathers", "bittern-pot", Technique.GLAZE, "hide", wet_um=25.0),
-        coat("chestnut", "chestnut to the feather tips", "chestnut-pot", Technique.FEATHERED_GLAZE, "hide", wet_um=25.0, passes=1, along=towards_tip(0.25, 0.6)),
-        coat("verdigris", "verdigris on the plates", "verdigris-pot", Technique.GLAZE, "plates", wet_um=25.0),
-        coat("sedge", "sedge over the cloak", "sedge-pot", Technique.GLAZE, "cloak", wet_um=40.0),
-        coat("bracken", "bracken at the hem", "bracken-pot", Technique.FEATHERED_GLAZE, "cloak", wet_um=25.0, along=towards_tip(0.5, 0.5)),
+        coat(
+            "peat",
+            "wash feathers and cloak",
+            "peat-pot",
+            Technique.WASH,
+            "hide",
+            "cloak",
+            wet_um=125.0,
+            relief=pools(0.98, 0.36),
+            words=(
+                "Peat brown in the hollows; crests almost as white as before.",
+                "Pools at the hem: turn the figure on its head for a minute and wick them.",
+                "Plates: peat turns copper green to mud.",
+            ),
+        ),
+        coat(
+            "bittern",
+            "ochre over the feathers",
+            "bittern-pot",
+            Technique.GLAZE,
+            "hide",
+            wet_um=15.0,
+            words=(
+                "Warm straw-gold all over, no white left, no brown yet.",
+                "Lemon: more amber, less yellow.",
+                "Plates.",
+            ),
+        ),
+        coat(
+            "chestnut",
+            "chestnut to the feather tips",
+            "chestnut-pot",
+            Technique.FEATHERED_GLAZE,
+            "hide",
+            wet_um=25.0,
+            relief=pools(0.5, 0.5),
+            along=towards_tip(0.3, 0.6),
+            words=(
+                "Gold breast, chestnut tips, like a leaf that turns from the edge.",
+                "Stripes: the brush was too wet; wipe it and pull along the feather.",
+                "Breast and crown.",
+            ),
+        ),
+    )
+
+
+def _plates() -> tuple[Step, ...]:
+    return (
+        coat(
+            "verdigris",
+            "verdigris on the plates",
+            "verdigris-pot",
+            Technique.STAIN,
+            "plates",
+            wet_um=60.0,
+            relief=pools(0.9, 0.45),
+            words=(
+                "Green like an old roof, deepest in the joints.",
+                "Toy green: the undercoat was too thin there; a very thin coat of sepia calms it.",
+                "Feathers.",
+            ),
+        ),
+        coat(
+            "copper",
+            "bare copper at the lower edge",
+            "copper-pot",
+            Technique.FEATHERED_GLAZE,
+            "plates",
+            wet_um=25.0,
+            along=towards_tip(0.55, 0.4),
+            words=(
+                "The green wears through to brown where a plate rubs on the next.",
+                "Mud: the green was still wet; wait, then once more.",
+                "Upper edges.",
+            ),
+            by_name_only=True,
+        ),
+        coat(
+            "straw-edges",
+            "edge the plates",
+            "straw-light-pot",
+            Technique.EDGE_HIGHLIGHT,
+            "plates",
+            wet_um=1.2,
+            relief=catches(1.0, 0.05),
+            words=(
+                "A fine pale line along upper edges.",
+                "Too wide: take it back from the side with verdigris.",
+                "Lower edges.",
+            ),
+        ),
+    )
+
+
+def _cloak() -> tuple[Step, ...]:
+    return (
+        coat(
+            "sedge",
+            "sedge over the cloak",
+            "sedge-pot",
+            Technique.STAIN,
+            "cloak",
+            wet_um=75.0,
+            relief=pools(0.8, 0.5),
+            words=(
+                "Dark olive, lighter along each reed.",
+                "Bright as grass: it wants more sepia.",
+                "Plates.",
+            ),
+        ),
+        coat(
+            "bracken",
+            "bracken at the hem",
+            "bracken-pot",
+            Technique.FEATHERED_GLAZE,
+            "cloak",
+            wet_um=30.0,
+            along=towards_tip(0.45, 0.55),
+            words=(
+                "Green shoulders, rust hem, brown where they meet.",
+                "A line across the cloak: stipple it apart with the tip of the brush.",
+                "Collar and shoulders.",
+            ),
+        ),
     )
 
 
 def _lantern() -> tuple[Step, ...]:
     return (
-        coat("honey", "honey in the horn", "honey-pot", Technique.GLAZE, "lantern", wet_um=25.0),
-        coat("crimson", "crimson to the crown", "crimson-pot", Technique.FEATHERED_GLAZE, "lantern", wet_um=25.0, passes=2, along=towards_tip(0.45, 0.55)),
+        coat(
+            "honey",
+            "honey in the horn",
+            "honey-pot",
+            Technique.FEATHERED_GLAZE,
+            "lantern",
+            wet_um=25.0,
+            along=towards_root(0.65, 0.55),
+            words=(
+                "Honey at the foot that thins out towards the cap.",
+                "Yellow all the way up: lift it from the crown with a damp brush.",
+                "The frame.",
+            ),
+        ),
+        coat(
+            "heather",
+            "heather to the crown",
+            "heather-pot",
+            Technique.FEATHERED_GLAZE,
+            "lantern",
+            wet_um=25.0,
+            along=towards_tip(0.1, 0.65),
+            words=(
+                "Honey, coral, heather: the sun going down in a hand's breadth.",
+                "Red everywhere: the honey went too high; next time stop it lower.",
+                "The foot of the panes.",
+            ),
+        ),
     )
 
 
 def _ground() -> tuple[Step, ...]:
     return (
-        coat("dried", "stain the mud", "warm-shade-pot", Technique.STAIN, "base", wet_um=50.0, relief=pools(0.6, 0.4)),
+        parts.texture("Dry, cracked mud with a few cut stalks."),
+        coat(
+            "dried",
+            "stain the dry mud",
+            "peat-pot",
+            Technique.STAIN,
+            "base",
+            wet_um=80.0,
+            relief=pools(0.6, 0.4),
+            words=(
+                "Pale clay with dark cracks: what is left of the wash will do.",
+                "Too dark: dry brush it with straw.",
+                "Feet and hem.",
+            ),
+        ),
         parts.rim_coat("rim-pot"),
     )
 
 
-def _ends() -> tuple[Step, ...]:
-    return (parts.metal("Green-gold brass."), parts.bills(), parts.varnishing("brushed"))
-
-
 def _shares() -> tuple[Share, ...]:
+    own = ("prime", "light", "verdigris", "copper", "straw-edges")
+    short = ("bracken",)
     return (
-        Share(group_id="captains", zone_id="lantern", kind=ShareKind.NONE),
-        Share(group_id="wardens", zone_id="lantern", kind=ShareKind.NONE),
+        Share(group_id="captains", zone_id="plates", kind=ShareKind.OWN, step_ids=own),
+        Share(group_id="wardens", zone_id="cloak", kind=ShareKind.SHORT, step_ids=short),
+        *parts.only_lantern_bearers(),
     )
