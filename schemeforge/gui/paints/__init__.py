@@ -1,0 +1,1 @@
+"""The Paints page: the shelf as swatch cards."""

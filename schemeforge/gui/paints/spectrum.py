@@ -1,0 +1,221 @@
+"""Absorption and scattering over the spectrum, as a small plot that can be read by keys."""
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from schemeforge.gui.theme import Theme
+from schemeforge.optics import bands
+from schemeforge.paint import Paint
+
+# What is fainter than this does nothing in any film; the axis is logarithmic above it.
+_FLOOR = 1e-5
+_MARKS_NM = (400, 500, 600, 700)
+
+
+class SpectrumPlot(QWidget):
+    """K solid and S dashed per micrometre of neat wet paint, with their 90 % intervals.
+
+    Left and right read it band by band; the reading is the widget's accessible description.
+    """
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._nm = bands.wavelengths_nm()
+        self._paint: Paint | None = None
+        self._theme: Theme | None = None
+        self._band: int | None = None
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName(self.tr("Absorption and scattering over the spectrum"))
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+
+    def show_paint(self, paint: Paint, theme: Theme) -> None:
+        """Plot a paint."""
+        if paint is self._paint and theme is self._theme:
+            return
+        self._paint, self._theme = paint, theme
+        self._tell()
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        """Wide enough for its four wavelengths."""
+        return QSize(self.fontMetrics().averageCharWidth() * 40, 150)
+
+    def minimumSizeHint(self) -> QSize:
+        """Still legible."""
+        return QSize(self.fontMetrics().averageCharWidth() * 26, 120)
+
+    @property
+    def reading(self) -> str:
+        """The plot in words: at the band that the keys stand on, or as a whole."""
+        if self._paint is None:
+            return ""
+        K, S = np.array(self._paint.absorption), np.array(self._paint.scattering)
+        if self._band is not None:
+            nm = int(self._nm[self._band])
+            flag = ""
+            if nm in self._paint.flagged_bands_nm:
+                flag = self.tr(", not settled by the data")
+            return self.tr("{0} nm: absorbs {1:.3g}, scatters {2:.3g} per µm{3}").format(
+                nm, K[self._band], S[self._band], flag
+            )
+        return self.tr(
+            "absorbs most at {0} nm ({1:.3g} per µm), least at {2} nm ({3:.3g}); "
+            "scatters {4:.3g} to {5:.3g} per µm"
+        ).format(
+            int(self._nm[K.argmax()]), K.max(), int(self._nm[K.argmin()]), K.min(), S.min(), S.max()
+        )
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Left and right move along the bands, Escape reads the whole."""
+        at = -1 if self._band is None else self._band
+        to = {
+            Qt.Key.Key_Left: max(at - 1, 0),
+            Qt.Key.Key_Right: min(at + 1, bands.COUNT - 1),
+            Qt.Key.Key_Home: 0,
+            Qt.Key.Key_End: bands.COUNT - 1,
+        }.get(Qt.Key(event.key()))
+        if to is None and not (event.key() == Qt.Key.Key_Escape and self._band is not None):
+            super().keyPressEvent(event)
+            return
+        self._band = to
+        self._tell()
+        self.update()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show the frame of focus."""
+        super().focusInEvent(event)
+        self.update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Take the frame of focus and the reading mark away."""
+        super().focusOutEvent(event)
+        self._band = None
+        self._tell()
+        self.update()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Axis, intervals, curves, and their names beside them."""
+        if self._paint is None or self._theme is None:
+            return
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        metrics = self.fontMetrics()
+        line = metrics.lineSpacing()
+        left = metrics.horizontalAdvance("0.001 ") + 4
+        area = QRectF(left, line + 4, self.width() - left - 8, self.height() - 2 * line - 10)
+        top_decade = self._top_decade()
+        self._paint_axes(painter, area, top_decade)
+        sigma = self._sigma()
+        curves = (
+            (self._paint.absorption, sigma[0], Qt.PenStyle.SolidLine),
+            (self._paint.scattering, sigma[1], Qt.PenStyle.DashLine),
+        )
+        for values, spread, style in curves:
+            self._paint_curve(painter, area, np.array(values), spread, style, top_decade)
+        self._paint_key(painter, line)
+        if self._band is not None:
+            x = area.left() + area.width() * self._band / (bands.COUNT - 1)
+            painter.setPen(QPen(QColor(self._theme.accent), 1.5))
+            painter.drawLine(QPointF(x, area.top()), QPointF(x, area.bottom()))
+        if self.hasFocus():
+            painter.setPen(QPen(QColor(self._theme.accent), 2))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
+
+    def _top_decade(self) -> float:
+        if self._paint is None:
+            return 0.0
+        most = max(*self._paint.absorption, *self._paint.scattering, _FLOOR * 100)
+        return float(np.ceil(np.log10(most * 1.2)))
+
+    def _sigma(self) -> NDArray[Any]:
+        """Standard deviations of log K and log S, ``(2, 36)``."""
+        if self._paint is None:
+            return np.zeros((2, bands.COUNT))
+        factor = self._paint.uncertainty.factor()
+        spread = np.sqrt(np.sum(factor * factor, axis=0)) if factor.size else np.zeros(72)
+        return spread.reshape(2, bands.COUNT)
+
+    def _paint_axes(self, painter: QPainter, area: QRectF, top_decade: float) -> None:
+        if self._theme is None:
+            return
+        painter.setPen(QPen(QColor(self._theme.line), 1))
+        painter.drawLine(area.bottomLeft(), area.bottomRight())
+        metrics = self.fontMetrics()
+        for nm in _MARKS_NM:
+            x = area.left() + area.width() * (nm - bands.FIRST_NM) / (
+                bands.LAST_NM - bands.FIRST_NM
+            )
+            painter.drawLine(QPointF(x, area.bottom()), QPointF(x, area.bottom() + 3))
+            text = f"{nm}" if nm != _MARKS_NM[-1] else f"{nm} nm"
+            wide = metrics.horizontalAdvance(text)
+            at = min(x - wide / 2, self.width() - wide - 2.0)
+            painter.drawText(QPointF(at, area.bottom() + metrics.ascent() + 4), text)
+        every = max(1, round((top_decade + 5) * metrics.lineSpacing() * 1.3 / area.height()))
+        for decade in np.arange(top_decade, np.log10(_FLOOR) - 0.5, -every):
+            y = self._y(np.array([10.0**decade]), area, top_decade)[0]
+            faint = QColor(self._theme.line)
+            faint.setAlpha(90)
+            painter.setPen(QPen(faint, 1))
+            painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
+            painter.setPen(QColor(self._theme.muted))
+            text = f"{10.0**decade:g}"
+            at = area.left() - metrics.horizontalAdvance(text) - 4
+            painter.drawText(QPointF(at, y + metrics.ascent() / 2 - 1), text)
+
+    def _paint_curve(
+        self,
+        painter: QPainter,
+        area: QRectF,
+        values: NDArray[Any],
+        spread: NDArray[Any],
+        style: Qt.PenStyle,
+        top_decade: float,
+    ) -> None:
+        if self._theme is None:
+            return
+        x = area.left() + area.width() * np.arange(bands.COUNT) / (bands.COUNT - 1)
+        wide = np.exp(1.645 * spread)
+        upper = self._y(values * wide, area, top_decade)
+        lower = self._y(values / wide, area, top_decade)
+        band = QColor(self._theme.accent)
+        band.setAlpha(45)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(band)
+        outline = [QPointF(a, b) for a, b in zip(x, upper, strict=True)]
+        outline += [QPointF(a, b) for a, b in zip(x[::-1], lower[::-1], strict=True)]
+        painter.drawPolygon(QPolygonF(outline))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(QColor(self._theme.text), 2, style))
+        y = self._y(values, area, top_decade)
+        painter.drawPolyline(QPolygonF([QPointF(a, b) for a, b in zip(x, y, strict=True)]))
+
+    def _paint_key(self, painter: QPainter, line: int) -> None:
+        if self._theme is None:
+            return
+        metrics, at = self.fontMetrics(), 2.0
+        middle = line / 2 + 1.0
+        for text, style in (
+            (self.tr("K absorbs"), Qt.PenStyle.SolidLine),
+            (self.tr("S scatters, per µm"), Qt.PenStyle.DashLine),
+        ):
+            painter.setPen(QPen(QColor(self._theme.text), 2, style))
+            painter.drawLine(QPointF(at, middle), QPointF(at + 22, middle))
+            painter.drawText(QPointF(at + 27, metrics.ascent() + 1.0), text)
+            at += 27 + metrics.horizontalAdvance(text) + 14
+
+    @staticmethod
+    def _y(values: NDArray[Any], area: QRectF, top_decade: float) -> NDArray[Any]:
+        low = np.log10(_FLOOR)
+        share = (np.log10(np.maximum(values, _FLOOR)) - low) / (top_decade - low)
+        y: NDArray[Any] = area.bottom() - area.height() * np.clip(share, 0.0, 1.0)
+        return y
+
+    def _tell(self) -> None:
+        self.setAccessibleDescription(self.reading)
+        self.setToolTip(self.reading)

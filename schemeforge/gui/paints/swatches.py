@@ -1,0 +1,58 @@
+"""The colours of all cards, worked out in one go and kept for what did not change."""
+
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from schemeforge import colorimetry
+from schemeforge.appearance.drawdown import drawdown_films, drawdowns
+from schemeforge.appearance.look import look_of
+from schemeforge.colorimetry.words import colour_words
+from schemeforge.gui.paints.shelf_order import Looks
+from schemeforge.paint import Paint
+from schemeforge.scheme import Project
+
+FILMS_UM = drawdown_films(24)
+_OVER_OFF_WHITE = 2
+
+
+class Swatch(NamedTuple):
+    """A paint's card: XYZ ``(3 grounds, films, 3)`` and its look at full film over off-white."""
+
+    xyz: NDArray[Any]
+    looks: Looks
+
+
+class SwatchBook:
+    """Keeps a swatch for each paint under the light and finish of the project."""
+
+    def __init__(self) -> None:
+        self._viewing: tuple[object, ...] = ()
+        self._kept: dict[int, tuple[Paint, Swatch]] = {}
+
+    def swatches(self, project: Project, paints: tuple[Paint, ...]) -> dict[str, Swatch]:
+        """The swatch of each paint by its id; those not known yet are worked out together."""
+        viewing = (project.viewing, project.lights)
+        if viewing != self._viewing:
+            self._viewing, self._kept = viewing, {}
+        new = tuple(paint for paint in paints if id(paint) not in self._kept)
+        if new:
+            xyz = drawdowns(new, FILMS_UM, look_of(project))
+            lab = colorimetry.lab_from_xyz(xyz[:, _OVER_OFF_WHITE, -1])
+            for paint, film, full in zip(new, xyz, lab, strict=True):
+                looks = Looks(colour_words(full), (float(full[0]), float(full[1]), float(full[2])))
+                self._kept[id(paint)] = (paint, Swatch(film, looks))
+        kept = {id(paint): self._kept[id(paint)] for paint in paints}
+        self._kept = kept
+        return {paint.id: swatch for paint, swatch in kept.values()}
+
+
+def sureness(paint: Paint) -> tuple[float, float]:
+    """Root-mean-square standard deviation of log K and log S over the bands."""
+    factor = paint.uncertainty.factor()
+    if not factor.size:
+        return 0.0, 0.0
+    variance = np.sum(factor * factor, axis=0)
+    half = variance.size // 2
+    return float(np.sqrt(variance[:half].mean())), float(np.sqrt(variance[half:].mean()))
