@@ -56,7 +56,7 @@ def _mixes() -> tuple[Mix, ...]:
         ),
         pot("dawn-pot", "dawn on the breast", amber=3, mallow_rose=1, glaze_medium=14, water=5),
         pot("slate-pot", "slate tips", indigo_ink=3, blue_black_wash=11, glaze_medium=14, water=4),
-        pot("blush-pot", "breast blush", mallow_rose=1, glaze_medium=5, water=3),
+        pot("blush-pot", "breast blush", mallow_rose=1, glaze_medium=9, water=4),
         pot("lacquer-pot", "deep lacquer", dark_teal_ink=5, indigo_ink=4, glaze_medium=3, water=1),
         pot("straw-pot", "cut straw", amber=3, glaze_medium=8, water=2),
         pot("hem-pot", "wet hem", rust_orange=1, sepia_wash=6, glaze_medium=5, water=2),
@@ -126,7 +126,7 @@ def _feathers() -> tuple[Step, ...]:
             Technique.FEATHERED_GLAZE,
             "hide",
             wet_um=15.0,
-            along=towards_root(0.5, 0.4),
+            along=towards_root(0.4, 0.35),
             words=(
                 "A warmth beside the cold that nobody notices until it is missing.",
                 "Pink: too strong; wipe it back at once, then a weaker pass.",
@@ -140,7 +140,7 @@ def _feathers() -> tuple[Step, ...]:
             "bone-pot",
             Technique.DRY_BRUSH,
             "hide",
-            wet_um=2.6,
+            wet_um=2.8,
             relief=catches(1.0, 0.22),
             words=(
                 "Only feather edges catch; the slate stays slate.",
@@ -159,7 +159,7 @@ def _plates() -> tuple[Step, ...]:
             "lacquer-pot",
             Technique.GLAZE,
             "plates",
-            wet_um=32.0,
+            wet_um=34.0,
             passes=2,
             relief=pools(0.8, 0.5),
             words=(
