@@ -111,7 +111,7 @@ def _feathers() -> tuple[Step, ...]:
             "slate-pot",
             Technique.FEATHERED_GLAZE,
             "hide",
-            wet_um=25.0,
+            wet_um=23.0,
             along=towards_tip(0.25, 0.65),
             words=(
                 "Pale breast, slate tips, and no place where you could say it starts.",
@@ -125,7 +125,7 @@ def _feathers() -> tuple[Step, ...]:
             "blush-pot",
             Technique.FEATHERED_GLAZE,
             "hide",
-            wet_um=15.0,
+            wet_um=12.0,
             along=towards_root(0.4, 0.35),
             words=(
                 "A warmth beside the cold that nobody notices until it is missing.",
