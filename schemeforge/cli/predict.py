@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from schemeforge.cli.output import complain, say
 from schemeforge.cli.parsing import Parser, number_in, pick, whole_in
+from schemeforge.cli.reading import project_in
 from schemeforge.cli.viewing import add_viewing_options, viewing_of
 from schemeforge.errors import InputError, SchemeForgeError
 
@@ -57,10 +58,9 @@ def add_arguments(parser: Parser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Predicts, prints, and gives the exit code."""
+    project = project_in(arguments.file)
     from schemeforge.cli.prediction import predict
-    from schemeforge.scheme.project_file import load
 
-    project = load(arguments.file)
     try:
         request = _request(project, arguments)
         prediction = predict(project, request)

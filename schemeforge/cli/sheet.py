@@ -1,15 +1,18 @@
 """``schemeforge sheet FILE -o OUT``: the desk sheet as PDF, picture or table."""
 
 import argparse
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from schemeforge.cli.output import complain, say
 from schemeforge.cli.parsing import Parser, one_of, pick, whole_in
+from schemeforge.cli.reading import project_in
 from schemeforge.cli.viewing import add_viewing_options, viewing_of
 from schemeforge.errors import FileError, InputError, SchemeForgeError, UnknownNameError
 
 if TYPE_CHECKING:
-    from schemeforge.export import SheetOptions, SheetResult
+    from schemeforge.export.options import SheetOptions
+    from schemeforge.export.sheet import SheetResult
     from schemeforge.scheme import Project, Scheme
 
 SUMMARY = "the desk sheet to print and paint by: PDF, PNG or CSV"
@@ -51,15 +54,13 @@ def add_arguments(parser: Parser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Writes the sheet, says what was written, and gives the exit code."""
-    from schemeforge.scheme.project_file import load
-
     _check_suffix(arguments.out)
-    project = load(arguments.file)
-    from schemeforge.export import write_sheet  # slow to import, so not before a file is refused
+    project = project_in(arguments.file)
+    from schemeforge.export.sheet import write_sheet  # slow, so not before a file is refused
 
     try:
         scheme = chosen_scheme(project, arguments.scheme)
-        result = write_sheet(project, scheme.id, arguments.out, _options(project, arguments))
+        result = write_sheet(project, scheme.id, Path(arguments.out), _options(project, arguments))
     except FileError:  # of the file to write, which it names
         raise
     except SchemeForgeError as error:
@@ -89,7 +90,7 @@ def tell(result: "SheetResult") -> None:
     for file in result.files:
         say(f"Wrote {file}")
     for finding in result.findings:
-        complain(str(finding))
+        complain(finding)
 
 
 def _check_suffix(out: str) -> None:
@@ -104,7 +105,7 @@ def _check_suffix(out: str) -> None:
 def _options(project: "Project", arguments: argparse.Namespace) -> "SheetOptions":
     from datetime import UTC, datetime
 
-    from schemeforge.export import Section, SheetOptions
+    from schemeforge.export.options import Section, SheetOptions
 
     group = None
     if arguments.group is not None:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from schemeforge.cli.output import complain, say
 from schemeforge.cli.parsing import Parser
+from schemeforge.cli.reading import project_in
 from schemeforge.cli.sheet import chosen_scheme, tell
 
 DESCRIPTION = (
@@ -38,11 +39,12 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _write_sheet_instead(file: Path | None) -> int:
-    from schemeforge.export import SheetOptions, write_sheet
     from schemeforge.resources import asset
-    from schemeforge.scheme.project_file import load
 
-    project = load(asset(*DEMO) if file is None else file)
+    project = project_in(str(asset(*DEMO) if file is None else file))
+    from schemeforge.export.options import SheetOptions
+    from schemeforge.export.sheet import write_sheet
+
     stem = "schemeforge-demo" if file is None else file.stem
     scheme = chosen_scheme(project)
     result = write_sheet(project, scheme.id, free_name(f"{stem}-sheet"), SheetOptions())

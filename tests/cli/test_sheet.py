@@ -2,11 +2,12 @@ import csv
 from dataclasses import replace
 from pathlib import Path
 
-import pypdfium2
+import pypdfium2  # type: ignore[import-untyped]
 import pytest
 from PIL import Image
 
 from schemeforge.cli.sheet import chosen_scheme
+from schemeforge.export.recipe_strip import write_strip
 from schemeforge.scheme.project_file import save
 from tests.builders import small_project, small_scheme
 from tests.cli.conftest import Command
@@ -95,3 +96,18 @@ def test_a_refused_project_leaves_an_older_sheet_alone(command: Command, tmp_pat
     (tmp_path / "out.pdf").write_bytes(b"older")
     assert command("sheet", tmp_path / "p", "-o", tmp_path / "out.pdf").code == 2
     assert (tmp_path / "out.pdf").read_bytes() == b"older"
+
+
+def test_a_recipe_strip_is_a_project_too(command: Command, tmp_path: Path) -> None:
+    project = small_project()
+    strip = tmp_path / "strip.png"
+    write_strip(project, "first", strip)
+    assert command("sheet", strip, "-o", tmp_path / "out.pdf").code == 0
+    save(project, tmp_path / "p.schemeforge")
+    outs = [command("predict", file).out for file in (strip, tmp_path / "p.schemeforge")]
+    assert outs[0] == outs[1] != ""
+    strip.write_bytes(strip.read_bytes()[:500])
+    ran = command("predict", strip)
+    assert ran.code == 2
+    assert ran.err.startswith(f"schemeforge: {strip}: ")
+    assert ran.err.count("\n") == 1

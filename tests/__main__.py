@@ -1,0 +1,64 @@
+"""Runs every check, in order: ``python -m tests``; ``python -m tests --quick`` runs pytest only.
+
+Stops at the end, not at the first failure, so that one run tells all that is wrong. Further
+words go to pytest.
+"""
+
+import os
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[1]
+SCRIPTS = Path(sys.executable).parent
+# Everything below desk and command line: what predicts, plans and stores.
+ENGINE = ("optics", "colorimetry", "paint", "scheme", "appearance", "plan")
+
+
+def checks(words: list[str], *, quick: bool) -> list[list[str]]:
+    """The commands to run, pytest last so that its closing line is the last."""
+    python = sys.executable
+    covered = [] if quick else [f"--cov=schemeforge.{part}" for part in ENGINE]
+    report = ["--cov-branch", "--cov-report=term-missing:skip-covered"] if covered else []
+    tests = [python, "-m", "pytest", *covered, *report, *words]
+    if quick:
+        return [tests]
+    return [
+        [python, "-m", "ruff", "check", "."],
+        [python, "-m", "ruff", "format", "--check", "."],
+        [python, "-m", "mypy"],
+        [str(SCRIPTS / "lint-imports")],
+        tests,
+    ]
+
+
+def environment() -> dict[str, str]:
+    """The process's variables, with a platform for Qt that needs no screen where there is none."""
+    variables = dict(os.environ)
+    if not any(variables.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY")):
+        variables.setdefault("QT_QPA_PLATFORM", "offscreen")
+    return variables
+
+
+def main(words: list[str]) -> int:
+    """Runs the checks, prints which failed, and gives 0 only where none did."""
+    quick = "--quick" in words
+    failed = []
+    for command in checks([word for word in words if word != "--quick"], quick=quick):
+        name = Path(command[2] if command[1:2] == ["-m"] else command[0]).name
+        print(f"\n=== {name}", flush=True)
+        start = time.perf_counter()
+        code = subprocess.run(command, cwd=ROOT, env=environment(), check=False).returncode
+        if name != "pytest":
+            verdict = "failed" if code else "ok"
+            print(f"--- {name}: {verdict}, {time.perf_counter() - start:.1f} s", flush=True)
+        if code:
+            failed.append(name)
+    if failed and failed != ["pytest"]:  # pytest's own last line would hide it
+        print(f"\n=== failed: {', '.join(failed)}", flush=True)
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
