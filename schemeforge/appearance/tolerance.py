@@ -94,15 +94,27 @@ def zone_tolerance(
         xyz = stack.lay(step)
         lab = colorimetry.lab_from_xyz(xyz)
         difference = colorimetry.ciede2000(lab[1:], lab[:1])
-        out[n] = np.quantile(difference, COVERAGE, axis=0)
+        out[n] = _upper(difference)
     return Tolerance(out, tuple(weakest))
 
 
 def _pigmented(project: Project, scheme: Scheme, step: Step) -> list[Paint]:
-    if step.mix_id is None:
-        return []
-    paints = [project.paint(i.paint_id) for i in scheme.mix(step.mix_id).ingredients]
+    ingredients = scheme.mix(step.mix_id).ingredients if step.mix_id else ()
+    paints = [project.paint(i.paint_id) for i in ingredients]
     return [paint for paint in paints if not paint.kind.is_clear]
+
+
+def _upper(difference: NDArray[Any]) -> NDArray[Any]:
+    """The quantile of that coverage over the draws, ``(points,)``, by linear interpolation.
+
+    ``numpy.quantile`` would do, but its first call loads masked arrays for a tenth of a second.
+    """
+    ordered = np.sort(difference, axis=0)
+    at = COVERAGE * (len(ordered) - 1)
+    low = int(at)
+    high = min(low + 1, len(ordered) - 1)
+    upper: NDArray[Any] = ordered[low] + (at - low) * (ordered[high] - ordered[low])
+    return upper
 
 
 class _Draws:

@@ -32,7 +32,7 @@ from schemeforge.scheme.techniques import PRIMER
 CUT_POINTS = 64
 # Share of the widget's height that the paint takes at the most, and how thick one dry
 # micrometre's root may be drawn, pixels.
-_FILL = 0.82
+_FILL = 0.9
 _MOST_PER_ROOT = 26.0
 PRIMER_SHARE = 0.085
 # White card that a film is held against to show its own colour, and the sheen of the drawing.

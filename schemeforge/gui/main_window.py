@@ -1,6 +1,7 @@
 """The main window: rail, view bar, notice line, and the page picked."""
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QSettings, Qt, QTimer
@@ -63,6 +64,7 @@ class MainWindow(QMainWindow):
         bridge.told.connect(self.notice.show_note)
         self._restore()
         self._show(None, bridge.state)
+        self.page(bridge.state.selection.page).focus_first().setFocus()
 
     def page(self, page: Page) -> PageView:
         """The view of a page, made now where it was not shown yet."""
@@ -112,7 +114,7 @@ class MainWindow(QMainWindow):
         view = self.menuBar().addMenu(self.tr("&View"))
         for number, page in enumerate(Page, 1):
             label = self.rail.buttons[page].text()
-            self._add(view, label, lambda p=page: self._go(p), f"Ctrl+{number}")
+            self._add(view, label, partial(self._go, page), f"Ctrl+{number}")
         view.addSeparator()
         self._add(view, self.tr("&Numbers on or off"), self._toggle_numbers, "Ctrl+Shift+N")
         for surround, label in (
@@ -120,7 +122,7 @@ class MainWindow(QMainWindow):
             (Surround.DARK, self.tr("&Dark surround")),
             (Surround.LIGHT, self.tr("&Light surround")),
         ):
-            self._add(view, label, lambda s=surround: self._surround(s), None)
+            self._add(view, label, partial(self._surround, surround), None)
 
     def _add(
         self,

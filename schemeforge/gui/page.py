@@ -17,6 +17,10 @@ class PageView(QWidget):
         super().__init__(parent)
         self.bridge = bridge
 
+    def focus_first(self) -> QWidget:
+        """The widget that has the focus when the page is first shown."""
+        return self
+
     def watch(self) -> None:
         """Show the state as it is, and from now on after every change."""
         self.bridge.changed.connect(self._on_changed)

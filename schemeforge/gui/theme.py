@@ -10,6 +10,7 @@ from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QApplication
 
 from schemeforge.desk import Surround
+from schemeforge.resources import asset
 
 # One spacing scale, device-independent pixels.
 GAP_TIGHT = 4
@@ -121,7 +122,13 @@ def _palette(theme: Theme) -> QPalette:
     return palette
 
 
+def _arrow(way: str, t: Theme) -> str:
+    ink = "chalk" if QColor(t.text).lightness() > 128 else "ink"
+    return asset("icons", f"arrow-{way}-{ink}.svg").as_posix()
+
+
 def _sheet(t: Theme) -> str:
+    up, down = _arrow("up", t), _arrow("down", t)
     return f"""
     QWidget {{ font-size: 10.5pt; }}
     QToolTip {{ background: {t.well}; color: {t.text}; border: 1px solid {t.line}; padding: 4px; }}
@@ -145,12 +152,25 @@ def _sheet(t: Theme) -> str:
     {{ background: transparent; border: 1px solid transparent; }}
     QPushButton[role="quiet"]:focus, QToolButton[role="quiet"]:focus
     {{ border: 2px solid {t.accent}; }}
-    QToolButton::menu-indicator {{ width: 0px; }}
+    QPushButton[role="quiet"]:checked, QToolButton[role="quiet"]:checked
+    {{ background: {t.accent}; color: {t.on_accent}; border-color: {t.accent}; }}
+    QToolButton::menu-indicator {{ image: none; width: 0px; }}
     QLineEdit, QAbstractSpinBox, QComboBox, QPlainTextEdit {{
         background: {t.well}; color: {t.text}; border: 1px solid {t.line};
         border-radius: {RADIUS}px; padding: 3px 6px; min-height: 20px;
         selection-background-color: {t.accent}; selection-color: {t.on_accent};
     }}
+    QAbstractSpinBox {{ padding-right: 18px; }}
+    QAbstractSpinBox::up-button, QAbstractSpinBox::down-button {{
+        subcontrol-origin: border; width: 16px; border: none; background: transparent;
+    }}
+    QAbstractSpinBox::up-button {{ subcontrol-position: top right; }}
+    QAbstractSpinBox::down-button {{ subcontrol-position: bottom right; }}
+    QAbstractSpinBox::up-arrow {{ image: url("{up}"); width: 9px; height: 9px; }}
+    QAbstractSpinBox::down-arrow, QComboBox::down-arrow
+    {{ image: url("{down}"); width: 9px; height: 9px; }}
+    QComboBox {{ padding-right: 20px; }}
+    QComboBox::drop-down {{ border: none; width: 18px; }}
     QAbstractItemView {{
         background: {t.well}; color: {t.text}; border: 1px solid {t.line};
         gridline-color: {t.line}; alternate-background-color: {t.panel};

@@ -1,0 +1,1 @@
+"""The Coats page: the cutaway of one zone and all that belongs to it."""

@@ -1,0 +1,133 @@
+"""Painting of the cutaway: bands in their own colour, labels, handles."""
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFontMetricsF,
+    QLinearGradient,
+    QPainter,
+    QPen,
+    QPolygonF,
+)
+
+from schemeforge import colorimetry
+from schemeforge.desk.cutaway import CUT_POINTS, Band
+from schemeforge.desk.handles import Handle, place_index
+from schemeforge.gui.theme import Theme
+
+HANDLE_RADIUS = 6.0
+_STOPS = 13
+_LEAST_LABEL_HEIGHT = 15.0
+
+Edges = list[tuple[NDArray[np.float64], NDArray[np.float64]]]
+
+
+def paint_bands(
+    painter: QPainter,
+    area: QRectF,
+    bands: tuple[Band, ...],
+    edges: Edges,
+    picked: str,
+    theme: Theme,
+) -> None:
+    """All bands from the bottom up, the picked one outlined."""
+    for band, (low, high) in zip(bands, edges, strict=True):
+        outline = _outline(area, low, high)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QBrush(_gradient(area, band.xyz)))
+        painter.drawPolygon(outline)
+        painter.setPen(QPen(QColor(theme.line), 1.0))
+        painter.drawPolyline(_edge(area, high))
+    for band, (low, high) in zip(bands, edges, strict=True):
+        if band.step.id == picked:
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            for colour, width in ((theme.window, 4.0), (theme.accent, 2.0)):
+                painter.setPen(QPen(QColor(colour), width))
+                painter.drawPolygon(_outline(area, low, high))
+
+
+def paint_labels(
+    painter: QPainter, area: QRectF, bands: tuple[Band, ...], edges: Edges, picked: str
+) -> None:
+    """Number and name of each band where it is thick enough to hold them."""
+    font = painter.font()
+    for band, (low, high) in zip(bands, edges, strict=True):
+        thick = high - low
+        at = _label_place(thick)
+        if thick[at] < _LEAST_LABEL_HEIGHT:
+            continue
+        font.setBold(band.step.id == picked)
+        painter.setFont(font)
+        metrics = QFontMetricsF(font)
+        text = f"{band.number}   {band.step.name}"
+        wide = min(metrics.horizontalAdvance(text) + 4, area.width() - 28)
+        text = metrics.elidedText(text, Qt.TextElideMode.ElideRight, wide)
+        x = area.left() + area.width() * at / (CUT_POINTS - 1)
+        x = min(max(x - wide / 2, area.left() + 14), area.right() - wide - 14)
+        y = area.bottom() - float(low[at] + high[at]) / 2
+        lightness = float(colorimetry.lab_from_xyz(band.xyz[at])[0])
+        painter.setPen(QColor("#000000" if lightness > 52.0 else "#ffffff"))
+        box = QRectF(x, y - metrics.height() / 2, wide, metrics.height())
+        painter.drawText(box, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, text)
+
+
+def paint_handles(
+    painter: QPainter,
+    points: list[tuple[Handle, QPointF]],
+    held: Handle | None,
+    theme: Theme,
+) -> None:
+    """Round handles move up and down, diamonds sideways; the one held is filled."""
+    for handle, point in points:
+        painter.setPen(QPen(QColor(theme.text), 1.6))
+        painter.setBrush(QColor(theme.accent if handle == held else theme.well))
+        r = HANDLE_RADIUS + (1.5 if handle == held else 0.0)
+        if handle.is_level:
+            corners = [(0, -r - 1), (r + 1, 0), (0, r + 1), (-r - 1, 0)]
+            painter.drawPolygon(QPolygonF([point + QPointF(x, y) for x, y in corners]))
+        else:
+            painter.drawEllipse(point, r, r)
+
+
+def handle_points(
+    area: QRectF, handles: tuple[Handle, ...], high: NDArray[np.float64]
+) -> list[tuple[Handle, QPointF]]:
+    """Where the handles of a band stand in the widget: on its upper edge."""
+    spots = []
+    for handle in handles:
+        y = area.bottom() - float(high[place_index(handle.at)])
+        spots.append((handle, QPointF(area.left() + handle.at * area.width(), y)))
+    return spots
+
+
+def _label_place(thick: NDArray[np.float64]) -> int:
+    """Where a label fits best: the middle of the widest thick stretch."""
+    good = np.flatnonzero(thick >= max(float(thick.max()) * 0.75, 1e-6))
+    if len(good) == 0:
+        return CUT_POINTS // 2
+    return int(np.clip(good[len(good) // 2], 4, CUT_POINTS - 5))
+
+
+def _gradient(area: QRectF, xyz: NDArray[Any]) -> QLinearGradient:
+    gradient = QLinearGradient(area.topLeft(), area.topRight())
+    at = np.linspace(0, CUT_POINTS - 1, _STOPS).round().astype(int)
+    for share, (r, g, b) in zip(
+        np.linspace(0.0, 1.0, _STOPS), colorimetry.to_srgb8_fast(xyz[at]).tolist(), strict=True
+    ):
+        gradient.setColorAt(float(share), QColor(r, g, b))
+    return gradient
+
+
+def _edge(area: QRectF, height: NDArray[np.float64]) -> list[QPointF]:
+    xs = np.linspace(area.left(), area.right(), CUT_POINTS)
+    ys = area.bottom() - height
+    return [QPointF(x, y) for x, y in zip(xs.tolist(), ys.tolist(), strict=True)]
+
+
+def _outline(area: QRectF, low: NDArray[np.float64], high: NDArray[np.float64]) -> QPolygonF:
+    return QPolygonF([*_edge(area, high), *reversed(_edge(area, low))])

@@ -1,0 +1,116 @@
+"""Worth knowing: what the trade would warn of on this zone, and the picked coat's pot."""
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
+
+from schemeforge import plan
+from schemeforge.appearance.remarks import Remark, zone_remarks
+from schemeforge.desk import CancelToken, DeskState
+from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.theme import GAP
+
+_SETTLE_MS = 180
+_KEY = "remarks"
+
+
+class WorthKnowing(QWidget):
+    """Sentences with numbers, worked out beside the hand; the last ones stay until then."""
+
+    def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.bridge = bridge
+        self._shown: tuple[object, ...] = ()
+        self._heading = QLabel(self.tr("Worth knowing"))
+        self._heading.setProperty("role", "heading")
+        self._labels: list[QLabel] = []
+        self._pot = self._sentence("")
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(_SETTLE_MS)
+        self._timer.timeout.connect(self._start)
+        inner = QWidget()
+        self._column = QVBoxLayout(inner)
+        self._column.setContentsMargins(0, 0, GAP, 0)
+        self._column.setSpacing(GAP)
+        self._column.addWidget(self._pot)
+        self._column.addStretch(1)
+        scroll = QScrollArea()
+        scroll.setWidgetResizable(True)
+        scroll.setFrameShape(QFrame.Shape.NoFrame)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setWidget(inner)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self._heading)
+        whole.addWidget(scroll, 1)
+
+    @property
+    def sentences(self) -> list[str]:
+        """What is said now."""
+        return [label.text() for label in self._labels]
+
+    def show_state(self, new: DeskState) -> None:
+        """Have the remarks worked out again once the hand rests."""
+        shown = (new.project, new.selection.scheme_id, new.selection.zone_id, new.step)
+        if len(shown) == len(self._shown) and all(
+            a is b or (isinstance(a, str) and a == b)
+            for a, b in zip(shown, self._shown, strict=True)
+        ):
+            return
+        self._shown = shown
+        self._timer.start()
+
+    def _start(self) -> None:
+        state = self.bridge.state
+        project, scheme, zone = state.project, state.scheme, state.zone
+        if scheme is None or zone is None:
+            return
+        step = state.step
+
+        def work(_token: CancelToken) -> tuple[tuple[Remark, ...], str]:
+            remarks = zone_remarks(project, scheme, zone.id, project.viewing)
+            text = ""
+            if step is not None and step.mix_id is not None:
+                text = _pot_words(self, plan.pots(project, scheme), step.mix_id)
+            return remarks, text
+
+        self.bridge.jobs.submit(_KEY, work, lambda found: self._write(*found))
+
+    def _write(self, remarks: tuple[Remark, ...], pot: str) -> None:
+        sentences = [remark.sentence for remark in remarks] or [
+            self.tr("Nothing to warn of on this zone.")
+        ]
+        while len(self._labels) < len(sentences):
+            label = self._sentence("")
+            self._column.insertWidget(len(self._labels), label)
+            self._labels.append(label)
+        while len(self._labels) > len(sentences):
+            label = self._labels.pop()
+            self._column.removeWidget(label)
+            label.hide()
+            label.deleteLater()
+        for label, sentence in zip(self._labels, sentences, strict=True):
+            label.setText(sentence)
+        self._pot.setText(pot)
+        self._pot.setVisible(bool(pot))
+
+    @staticmethod
+    def _sentence(text: str) -> QLabel:
+        label = QLabel(text)
+        label.setWordWrap(True)
+        label.setTextFormat(Qt.TextFormat.PlainText)
+        label.setTextInteractionFlags(
+            Qt.TextInteractionFlag.TextSelectableByMouse
+            | Qt.TextInteractionFlag.TextSelectableByKeyboard
+        )
+        return label
+
+
+def _pot_words(owner: QWidget, pots: tuple[plan.Pot, ...], mix_id: str) -> str:
+    pot = next((p for p in pots if p.mix.id == mix_id), None)
+    if pot is None or pot.ml <= 0.0:
+        return ""
+    drops = ", ".join(f"{a.whole_drops} {a.name}" for a in pot.amounts)
+    return owner.tr("Pot {0} holds {1} ml for the batch: in drops, {2}.").format(
+        pot.letter, f"{pot.ml:.1f}", drops
+    )

@@ -1,0 +1,245 @@
+"""The Coats page."""
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import (
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+from schemeforge.appearance import zone_tolerance
+from schemeforge.colorimetry import difference_words
+from schemeforge.desk import CancelToken, DeskState, Direction, Page
+from schemeforge.desk.colours import cut_points
+from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.coats.actions import StepActions
+from schemeforge.gui.coats.after import AfterEachCoat
+from schemeforge.gui.coats.coat_row import CoatRow
+from schemeforge.gui.coats.cutaway import Cutaway
+from schemeforge.gui.coats.figure import ZoneFigure
+from schemeforge.gui.coats.knowing import WorthKnowing
+from schemeforge.gui.coats.zone_strip import ZoneStrip
+from schemeforge.gui.icons import icon
+from schemeforge.gui.page import PageView
+from schemeforge.gui.theme import GAP, GAP_PAGE, theme_of
+from schemeforge.gui.widgets.field import NumberBox
+from schemeforge.gui.widgets.strip import ColourStrip
+from schemeforge.scheme import Finish
+
+_SETTLE_MS = 150
+_TOLERANCE_POINTS = 7
+
+
+class CoatsPage(PageView):
+    """Zones, the colour as seen, the cutaway, the picked coat, and what stands after each coat."""
+
+    def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
+        super().__init__(bridge, parent)
+        self.zones = ZoneStrip(bridge)
+        self.seen = ColourStrip(self.tr("the colour as seen"), height=40)
+        self.seen_words = QLabel()
+        self.sure_words = QLabel()
+        self.cutaway = Cutaway(bridge)
+        self.turn = QPushButton()
+        self.true_scale = QPushButton()
+        self.across = NumberBox(
+            self.tr("cut at"), low=0.0, high=100.0, step=5.0, decimals=0, unit="%"
+        )
+        self.actions_row = StepActions(bridge, self)
+        self.coat = CoatRow(bridge)
+        self.after = AfterEachCoat(bridge)
+        self.figure = ZoneFigure(bridge)
+        self.knowing = WorthKnowing(bridge)
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(_SETTLE_MS)
+        self._timer.timeout.connect(self._start_tolerance)
+        self._stale = True
+        self._assemble()
+        self._connect()
+        self.watch()
+
+    def _assemble(self) -> None:
+        main = QVBoxLayout()
+        main.setSpacing(GAP)
+        main.addWidget(self.zones)
+        main.addWidget(self.seen)
+        caption = QHBoxLayout()
+        for label, stretch in ((self.seen_words, 1), (self.sure_words, 0)):
+            label.setProperty("role", "muted")
+            label.setTextFormat(Qt.TextFormat.PlainText)
+            caption.addWidget(label, stretch)
+        main.addLayout(caption)
+        main.addWidget(self.cutaway, 5)
+        self._cut_controls()
+        main.addWidget(self.actions_row)
+        main.addWidget(self.coat)
+        main.addWidget(self.after, 3)
+        side = QVBoxLayout()
+        side.addWidget(self.figure, 5)
+        side.addWidget(self.knowing, 4)
+        left, right = QWidget(), QWidget()
+        main.setContentsMargins(0, GAP, 0, 0)
+        side.setContentsMargins(GAP, GAP, 0, 0)
+        left.setLayout(main)
+        right.setLayout(side)
+        split = QSplitter(Qt.Orientation.Horizontal)
+        split.setChildrenCollapsible(False)
+        split.setHandleWidth(GAP_PAGE // 2)
+        split.addWidget(left)
+        split.addWidget(right)
+        split.setStretchFactor(0, 3)
+        split.setStretchFactor(1, 1)
+        split.setSizes([900, 280])
+        whole = QGridLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(split)
+
+    def _cut_controls(self) -> None:
+        self.across.setMaximumWidth(104)
+        self.true_scale.setCheckable(True)
+        self.true_scale.setAccessibleName(self.tr("True scale"))
+        self.true_scale.setToolTip(
+            self.tr("Draw films to scale; a glaze dries to about a micrometre (T in the cutaway)")
+        )
+        for widget in (self.turn, self.true_scale, self.across):
+            self.actions_row.add(widget)
+
+    def _connect(self) -> None:
+        select = self.bridge.session.select
+        self.true_scale.clicked.connect(lambda on: select(true_scale=on))
+        self.turn.clicked.connect(self._on_turn)
+        self.across.valueChanged.connect(lambda v: select(across=v / 100))
+        self.cutaway.paint_dropped.connect(self._on_paint_dropped)
+        self.coat.mix.changed_shared.connect(self.bridge.told)
+
+    def focus_first(self) -> QWidget:
+        """The cutaway."""
+        return self.cutaway
+
+    def show_state(self, old: DeskState | None, new: DeskState) -> None:
+        """Write everything; while another page is shown only note that it is stale."""
+        if new.selection.page is not Page.COATS:
+            self._stale = True
+            return
+        if self._stale:
+            old = None
+        self._stale = False
+        seen_same = (
+            old is not None
+            and old.document is new.document
+            and old.selection == new.selection
+            and old.preferences == new.preferences
+        )
+        if seen_same:
+            return
+        self.zones.show_state(new)
+        self._show_seen(new)
+        self.cutaway.show_state(old, new)
+        self._show_axis(new)
+        self.actions_row.show_state(new)
+        self.coat.show_state(new)
+        self.after.show_state(new)
+        self.figure.show_state(new)
+        self.knowing.show_state(new)
+
+    def _show_seen(self, new: DeskState) -> None:
+        scheme, zone, pick = new.scheme, new.zone, new.selection
+        if scheme is None or zone is None:
+            self.seen_words.setText(self.tr("No zone yet: add one on the Batch page."))
+            return
+        view = self.bridge.colours.zone(
+            new.project,
+            scheme,
+            zone,
+            new.project.viewing,
+            direction=pick.direction,
+            across=pick.across,
+        )
+        self.seen.set_ramp(view.final, numbers=new.preferences.numbers)
+        self._timer.start()
+        self.seen_words.setText(self._seen_words(new))
+
+    def _seen_words(self, new: DeskState) -> str:
+        viewing = new.project.viewing
+        if viewing.wet:
+            how = self.tr("while the last coat is wet")
+        else:
+            how = {
+                Finish.MATT: self.tr("dry under matt varnish"),
+                Finish.UNVARNISHED: self.tr("dry, unvarnished"),
+                Finish.SATIN: self.tr("dry under satin varnish"),
+                Finish.GLOSS: self.tr("dry under gloss varnish"),
+            }[viewing.finish]
+        middle = self.seen.reading(1.0 if new.selection.direction is Direction.RELIEF else 0.5)
+        return self.tr("As seen {0}: {1}").format(how, middle.text(numbers=new.preferences.numbers))
+
+    def _show_axis(self, new: DeskState) -> None:
+        pick, zone = new.selection, new.zone
+        along = pick.direction is Direction.ALONG
+        ends = zone.along_words if zone is not None else ("root", "tip")
+        turned = (
+            self.tr("Cut from recess to raised edge")
+            if along
+            else self.tr("Cut from {0} to {1}").format(*ends)
+        )
+        self.turn.setAccessibleName(turned)
+        self.turn.setToolTip(self.tr("{0} (R in the cutaway)").format(turned))
+        theme = theme_of(new.preferences.surround)
+        self.turn.setIcon(icon("turn", theme.text))
+        self.true_scale.setChecked(pick.true_scale)
+        self.true_scale.setIcon(
+            icon("true-scale", theme.on_accent if pick.true_scale else theme.text)
+        )
+        self.across.setPrefix(self.tr("at") + " ")
+        self.across.setToolTip(
+            self.tr("Where between recess and raised edge the cut lies")
+            if along
+            else self.tr("Where between {0} and {1} the cut lies").format(*ends)
+        )
+        self.across.show_value(pick.across * 100)
+
+    def _on_turn(self) -> None:
+        along = self.bridge.state.selection.direction is Direction.ALONG
+        self.bridge.session.select(direction=Direction.RELIEF if along else Direction.ALONG)
+
+    def _on_paint_dropped(self, step_id: str, paint_id: str) -> None:
+        self.bridge.session.select(step_id=step_id)
+        self.coat.mix.put(paint_id)
+
+    def _start_tolerance(self) -> None:
+        state = self.bridge.state
+        scheme, zone, pick = state.scheme, state.zone, state.selection
+        if scheme is None or zone is None:
+            return
+        project = state.project
+        points = cut_points(zone, pick.direction, pick.across, _TOLERANCE_POINTS)
+
+        def work(token: CancelToken) -> NDArray[Any]:
+            found = zone_tolerance(
+                project,
+                scheme,
+                zone.id,
+                points,
+                project.viewing,
+                cancelled=lambda: token.is_cancelled,
+            )
+            return found.delta_e
+
+        self.bridge.jobs.submit("tolerance", work, self._show_tolerance)
+
+    def _show_tolerance(self, delta_e: NDArray[Any]) -> None:
+        numbers = self.bridge.state.preferences.numbers
+        self.seen.set_ramp(self.seen.xyz, tolerance=delta_e[-1])
+        self.after.set_tolerance(delta_e)
+        worst = float(np.max(delta_e[-1]))
+        text = self.tr("sure to within: {0}").format(self.tr(difference_words(worst)))
+        self.sure_words.setText(f"{text} (±{worst:.1f} dE)" if numbers else text)
