@@ -92,17 +92,15 @@ class PaintCard(QAbstractButton):
         if self.info is None:
             return ()
         paint = self.info.paint
-        marks = []
-        if self.info.used:
-            marks.append(tr("in this project"))
+        mark = tr("in this project") if self.info.used else ""
         if self.info.differs:
-            marks.append(tr("the project's differs"))
+            mark = tr("differs from the project's")
         return (
             f"{kind_words(paint.kind)}, {self.info.colour}",
             basis_words(paint.basis),
             sure_words(paint, numbers=self.info.numbers),
             "  ·  ".join(part for part in (paint.colour_index, stock_words(paint.stock)) if part),
-            "  ·  ".join(marks),
+            mark,
         )
 
     def sizeHint(self) -> QSize:

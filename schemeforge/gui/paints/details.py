@@ -61,7 +61,7 @@ class PaintDetails(QFrame):
     def _make_fields(self) -> None:
         self.name = QLineEdit()
         self.name.setMaxLength(120)
-        self.name.setMinimumWidth(self.fontMetrics().averageCharWidth() * 36)
+        self.name.setMinimumWidth(self.fontMetrics().averageCharWidth() * 52)
         self.kind = QComboBox()
         for kind in PaintKind:
             if kind is not PaintKind.WATER:

@@ -37,6 +37,9 @@ from schemeforge.paint import Paint
 from schemeforge.scheme import Project, edits
 from schemeforge.shelf import Clash, clashing, export_paints, import_paints, join, starter_paints
 
+# More names than these in one sentence are not read; the cards carry the mark as well.
+_MOST_NAMED = 6
+
 
 class PaintsPage(PageView):
     """The shelf. While another page is shown it only remembers that something changed."""
@@ -72,7 +75,8 @@ class PaintsPage(PageView):
         self.search = QLineEdit()
         self.search.setClearButtonEnabled(True)
         self.search.setPlaceholderText(self.tr("Name, kind, colour or pigment"))
-        self.search.setMinimumWidth(self.fontMetrics().averageCharWidth() * 34)
+        words = self.search.placeholderText()
+        self.search.setMinimumWidth(self.search.fontMetrics().horizontalAdvance(words) + 80)
         self.search.setToolTip(
             self.tr('For example "wash", "dark brown" or "PBr7" (Ctrl+F); the words add up')
         )
@@ -225,7 +229,14 @@ class PaintsPage(PageView):
             if (pair.shelf, pair.project) not in self._kept_apart
         ]
         if pairs:
-            listed = "; ".join(f"{p.project.name} ({difference_words(p.differs)})" for p in pairs)
+            first = [
+                f"{p.project.name} ({difference_words(p.differs)})" for p in pairs[:_MOST_NAMED]
+            ]
+            listed = "; ".join(first)
+            if len(pairs) > len(first):
+                listed += self.tr("; and {0} more, marked on their cards").format(
+                    len(pairs) - len(first)
+                )
             self.differs.ask(
                 self._differ(listed),
                 [

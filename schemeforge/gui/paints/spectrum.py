@@ -106,7 +106,7 @@ class SpectrumPlot(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         metrics = self.fontMetrics()
         line = metrics.lineSpacing()
-        left = metrics.horizontalAdvance("0.001 ") + 4
+        left = metrics.horizontalAdvance("0.00001") + 8
         area = QRectF(left, line + 4, self.width() - left - 8, self.height() - 2 * line - 10)
         top_decade = self._top_decade()
         self._paint_axes(painter, area, top_decade)
@@ -151,6 +151,7 @@ class SpectrumPlot(QWidget):
             x = area.left() + area.width() * (nm - bands.FIRST_NM) / (
                 bands.LAST_NM - bands.FIRST_NM
             )
+            painter.setPen(QColor(self._theme.muted))
             painter.drawLine(QPointF(x, area.bottom()), QPointF(x, area.bottom() + 3))
             text = f"{nm}" if nm != _MARKS_NM[-1] else f"{nm} nm"
             wide = metrics.horizontalAdvance(text)
@@ -164,7 +165,7 @@ class SpectrumPlot(QWidget):
             painter.setPen(QPen(faint, 1))
             painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
             painter.setPen(QColor(self._theme.muted))
-            text = f"{10.0**decade:g}"
+            text = f"{10.0**decade:.5f}".rstrip("0").rstrip(".")
             at = area.left() - metrics.horizontalAdvance(text) - 4
             painter.drawText(QPointF(at, y + metrics.ascent() / 2 - 1), text)
 

@@ -39,7 +39,7 @@ def basis_words(basis: Basis) -> str:
 
 
 def sure_words(paint: Paint, *, numbers: bool) -> str:
-    """How sure absorption and scattering are; as factors of the 90 % interval with numbers."""
+    """How sure K and S are; with numbers also by what factor, up or down, in 90 of 100."""
     log_k, log_s = sureness(paint)
     widest = max(log_k, log_s)
     if widest == 0.0:
@@ -52,9 +52,8 @@ def sure_words(paint: Paint, *, numbers: bool) -> str:
         words = tr("roughly known")
     if not numbers or widest == 0.0:
         return words
-    return tr("{0}: K within a factor of {1:.2f}, S of {2:.2f} (90 %)").format(
-        words, exp(1.645 * log_k), exp(1.645 * log_s)
-    )
+    factors = tr("K ×{0:.2f}, S ×{1:.2f}").format(exp(1.645 * log_k), exp(1.645 * log_s))
+    return f"{words} ({factors})"
 
 
 def stock_words(stock: Stock) -> str:

@@ -1,0 +1,1 @@
+"""The Batch page: groups, zones, who gets what, steps, pots and hours."""

@@ -1,0 +1,104 @@
+"""The Batch page, first form: who is painted, in what order, with how much mix and time."""
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QApplication, QScrollArea, QVBoxLayout, QWidget
+
+from schemeforge import plan
+from schemeforge.desk import DeskState, Page
+from schemeforge.gui.batch.groups import GroupsSection
+from schemeforge.gui.batch.hours import HoursSection
+from schemeforge.gui.batch.lists import CautionsSection, PotsSection, StepsSection
+from schemeforge.gui.batch.shares import SharesSection
+from schemeforge.gui.batch.zones import ZonesSection
+from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.page import PageView
+from schemeforge.gui.theme import GAP_WIDE
+from schemeforge.plan.who import grid
+
+
+class BatchPage(PageView):
+    """Sections in one column that scrolls. While another page is shown it only marks itself."""
+
+    def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
+        super().__init__(bridge, parent)
+        self._stale = False
+        self.groups = GroupsSection(bridge)
+        self.zones = ZonesSection(bridge)
+        self.shares = SharesSection(bridge)
+        self.steps = StepsSection(bridge)
+        self.pots = PotsSection()
+        self.hours = HoursSection(bridge)
+        self.cautions = CautionsSection()
+        column = QWidget()
+        inside = QVBoxLayout(column)
+        inside.setContentsMargins(0, 0, GAP_WIDE, 0)
+        inside.setSpacing(GAP_WIDE)
+        for section in (
+            self.hours,
+            self.groups,
+            self.zones,
+            self.shares,
+            self.steps,
+            self.pots,
+            self.cautions,
+        ):
+            inside.addWidget(section)
+        inside.addStretch(1)
+        self.area = QScrollArea()
+        self.area.setWidgetResizable(True)
+        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.area.setWidget(column)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.area)
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.focusChanged.connect(self._on_focus)
+        self.watch()
+
+    def show_state(self, old: DeskState | None, new: DeskState) -> None:
+        """Show what changed, or remember it until the page is shown."""
+        if new.selection.page is not Page.BATCH:
+            self._stale = True
+            return
+        first = old is None or self._stale
+        self._stale = False
+        dressed = first or (old is not None and old.preferences != new.preferences)
+        changed = dressed or (old is not None and old.project is not new.project)
+        picked = old is not None and old.selection.scheme_id != new.selection.scheme_id
+        if changed:
+            self.groups.show_state(old, new)
+            self.zones.show_state(old, new)
+        if changed or picked:
+            self.shares.show_state(old, new)
+            self._show_plan(new)
+
+    def _show_plan(self, state: DeskState) -> None:
+        project, scheme = state.project, state.scheme
+        if scheme is None:
+            self.steps.show_steps(())
+            self.pots.show_pots(())
+            self.cautions.show_steps(())
+            self.hours.show_hours(None, state)
+            return
+        cells = grid(project, scheme)
+        steps = plan.planned_steps(project, scheme, cells=cells)
+        filled = plan.pots(project, scheme, cells=cells)
+        self.steps.show_steps(steps)
+        self.pots.show_pots(filled)
+        self.cautions.show_steps(steps)
+        hours = plan.hands_on(project, scheme, steps=steps, filled=filled)
+        self.hours.show_hours(hours, state)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Rows of the tables wrap anew."""
+        super().resizeEvent(event)
+        for table in (self.shares.table, self.steps.table, self.pots.table):
+            table.fit()
+
+    def _on_focus(self, _old: QWidget | None, new: QWidget | None) -> None:
+        """Scroll to what the keys went to."""
+        if new is not None and self.area.isAncestorOf(new):
+            self.area.ensureWidgetVisible(new, 0, GAP_WIDE)

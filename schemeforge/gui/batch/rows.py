@@ -1,0 +1,66 @@
+"""Rows of a list that follow a tuple of the document: made, moved and dropped by their ids."""
+
+from collections.abc import Callable, Sequence
+from typing import Generic, TypeVar
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from schemeforge.gui.theme import GAP
+
+R = TypeVar("R", bound=QWidget)
+
+
+class Rows(QWidget, Generic[R]):
+    """A column of row widgets, one per id.
+
+    Args:
+        make: Makes the row of an id.
+    """
+
+    def __init__(self, make: Callable[[str], R], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._make = make
+        self.rows: dict[str, R] = {}
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(GAP)
+
+    def follow(self, ids: Sequence[str]) -> None:
+        """Have a row for each of the ids, in their order; focus stays on rows that stay."""
+        for gone in [row_id for row_id in self.rows if row_id not in set(ids)]:
+            row = self.rows.pop(gone)
+            self._column.removeWidget(row)
+            row.hide()
+            row.deleteLater()
+        previous: QWidget | None = None
+        for place, row_id in enumerate(ids):
+            row = self.rows.get(row_id) or self._make(row_id)
+            self.rows[row_id] = row
+            if self._column.indexOf(row) != place:
+                self._column.removeWidget(row)
+                self._column.insertWidget(place, row)
+            if previous is not None:
+                QWidget.setTabOrder(last_stop(previous), first_stop(row))
+            previous = row
+        self.rows = {row_id: self.rows[row_id] for row_id in ids}
+
+
+def _stops(row: QWidget) -> list[QWidget]:
+    """The row's children in tab order."""
+    found: list[QWidget] = []
+    stop = row.nextInFocusChain()
+    while stop is not None and stop is not row and row.isAncestorOf(stop):
+        found.append(stop)
+        stop = stop.nextInFocusChain()
+    return found
+
+
+def first_stop(row: QWidget) -> QWidget:
+    """Where Tab enters the row."""
+    return next(iter(_stops(row)), row)
+
+
+def last_stop(row: QWidget) -> QWidget:
+    """Where Tab leaves the row."""
+    stops = _stops(row)
+    return stops[-1] if stops else row

@@ -1,0 +1,113 @@
+"""A section of the Batch page: a heading, a line on what it is for, and its content."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QSignalBlocker, Qt
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QComboBox,
+    QFrame,
+    QHBoxLayout,
+    QHeaderView,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from schemeforge.gui.icons import icon
+from schemeforge.gui.theme import GAP, GAP_WIDE
+
+
+class Section(QFrame):
+    """Heading, explanation and a column for the content."""
+
+    def __init__(self, title: str, about: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setProperty("role", "panel")
+        self.heading = QLabel(title)
+        self.heading.setProperty("role", "heading")
+        self.heading.setTextFormat(Qt.TextFormat.PlainText)
+        self.heading.setWordWrap(True)
+        self.about = words(about, "muted")
+        self.head = QHBoxLayout()
+        self.head.setSpacing(GAP)
+        self.head.addWidget(self.heading, 1)
+        self.body = QVBoxLayout(self)
+        self.body.setContentsMargins(GAP_WIDE, GAP_WIDE, GAP_WIDE, GAP_WIDE)
+        self.body.setSpacing(GAP)
+        self.body.addLayout(self.head)
+        self.body.addWidget(self.about)
+        self.setAccessibleName(title)
+
+    def add_button(self, label: str, action: Callable[[], object]) -> QPushButton:
+        """A button at the right end of the heading."""
+        button = QPushButton(label)
+        button.clicked.connect(lambda _on=False: action())
+        self.head.addWidget(button)
+        return button
+
+
+def words(text: str, role: str = "") -> QLabel:
+    """A label that wraps and shows plain text."""
+    label = QLabel(text)
+    label.setWordWrap(True)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    if role:
+        label.setProperty("role", role)
+    return label
+
+
+def tool(name: str, tip: str, action: Callable[[], object]) -> QPushButton:
+    """A small button that shows an icon; the tooltip is also its accessible name."""
+    button = QPushButton()
+    button.setObjectName(name)
+    button.setToolTip(tip)
+    button.setAccessibleName(tip)
+    button.clicked.connect(lambda _on=False: action())
+    return button
+
+
+def dress(button: QPushButton, colour: str) -> None:
+    """Draw a tool's icon in the text colour of the surround."""
+    button.setIcon(icon(button.objectName(), colour))
+
+
+def write(line: QLineEdit, text: str) -> None:
+    """Write a line unless the user is just typing in it."""
+    if line.text() != text and not (line.hasFocus() and line.isModified()):
+        with QSignalBlocker(line):
+            line.setText(text)
+
+
+def choose(box: QComboBox, value: str) -> None:
+    """Show a value of a choice without telling anyone."""
+    with QSignalBlocker(box):
+        box.setCurrentIndex(box.findData(value))
+
+
+class FlatTable(QTableView):
+    """A table as high as its rows, so that the page scrolls and not the table."""
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setWordWrap(True)
+        self.setTabKeyNavigation(False)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+
+    def fit(self) -> None:
+        """Take the height of the content."""
+        if self.model() is None:
+            return
+        self.resizeRowsToContents()
+        bar = self.horizontalScrollBar()
+        high = self.horizontalHeader().height() + self.verticalHeader().length()
+        high += 2 * self.frameWidth() + 4 + (bar.height() if bar.maximum() > 0 else 0)
+        if self.height() != high or self.maximumHeight() != high:
+            self.setFixedHeight(high)
