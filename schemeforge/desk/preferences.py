@@ -2,9 +2,13 @@
 
 import json
 from contextlib import suppress
+from dataclasses import asdict
 from pathlib import Path
+from typing import Any
 
+from schemeforge.comparison.thresholds import DEFAULTS, RULES, Thresholds
 from schemeforge.desk.state import Preferences, Surround
+from schemeforge.errors import SchemeForgeError
 
 
 def load_preferences(file: Path) -> tuple[Preferences, tuple[Path, ...]]:
@@ -15,6 +19,7 @@ def load_preferences(file: Path) -> tuple[Preferences, tuple[Path, ...]]:
             surround=Surround(raw["surround"]),
             numbers=raw["numbers"] is True,
             pointer_dismissed=raw["pointer_dismissed"] is True,
+            thresholds=_thresholds(raw.get("thresholds")),
         )
         recent = tuple(Path(p) for p in raw["recent"] if isinstance(p, str))
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
@@ -28,6 +33,7 @@ def save_preferences(file: Path, preferences: Preferences, recent: tuple[Path, .
         "surround": preferences.surround.value,
         "numbers": preferences.numbers,
         "pointer_dismissed": preferences.pointer_dismissed,
+        "thresholds": asdict(preferences.thresholds),
         "recent": [str(path) for path in recent],
     }
     fresh = file.with_suffix(".new")
@@ -35,3 +41,19 @@ def save_preferences(file: Path, preferences: Preferences, recent: tuple[Path, .
         file.parent.mkdir(parents=True, exist_ok=True)
         fresh.write_text(json.dumps(body, indent=1) + "\n", encoding="utf-8")
         fresh.replace(file)
+
+
+def _thresholds(raw: Any) -> Thresholds:
+    """The painter's rules of thumb; the usual ones where they are missing or make no sense."""
+    if not isinstance(raw, dict):
+        return DEFAULTS
+    known = {rule.field: rule for rule in RULES}
+    try:
+        values: dict[str, Any] = {
+            field: int(value) if known[field].whole else float(value)
+            for field, value in raw.items()
+            if field in known
+        }
+        return Thresholds(**values)
+    except (SchemeForgeError, TypeError, ValueError, OverflowError):
+        return DEFAULTS

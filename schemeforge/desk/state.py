@@ -5,6 +5,7 @@ from enum import StrEnum
 from pathlib import Path
 from typing import TypeVar
 
+from schemeforge.comparison.thresholds import DEFAULTS, Thresholds
 from schemeforge.paint import Paint
 from schemeforge.scheme import Project, Scheme, Step, Zone, coloured_steps
 from schemeforge.scheme.lookup import HasId
@@ -73,11 +74,12 @@ class Selection:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Preferences:
-    """How the painter likes the window; kept between runs, not in the project."""
+    """How the painter likes the window, and what counts as enough; kept between runs."""
 
     surround: Surround = Surround.GREY
     numbers: bool = False
     pointer_dismissed: bool = False
+    thresholds: Thresholds = DEFAULTS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,1 @@
+"""Schemes: candidates side by side, and what tells them apart."""

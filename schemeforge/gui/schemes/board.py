@@ -1,0 +1,298 @@
+"""Candidates side by side: heads and figures on top, zones in rows beneath, then findings."""
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QGridLayout,
+    QLabel,
+    QScrollArea,
+    QSizePolicy,
+    QStyle,
+    QVBoxLayout,
+    QWidget,
+)
+
+from schemeforge.comparison import Comparison
+from schemeforge.desk import DeskState
+from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.schemes.actions import SchemeActions
+from schemeforge.gui.schemes.figure import Figure, Shown
+from schemeforge.gui.schemes.head import Head, scheme_of
+from schemeforge.gui.schemes.verdict import Tally, Verdict
+from schemeforge.gui.schemes.zone_cell import ZoneCell
+from schemeforge.gui.theme import GAP, GAP_TIGHT, GAP_WIDE, theme_of
+from schemeforge.scheme import Scheme, Zone
+
+_LABELS = 118
+_LEAST, _MOST = 130, 330
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """What the board shows."""
+
+    state: DeskState
+    schemes: tuple[Scheme, ...]
+    yardstick_id: str
+    comparison: Comparison | None
+    waiting: str
+    only_differing: bool
+
+    @property
+    def zones(self) -> tuple[Zone, ...]:
+        """The zones shown."""
+        if not self.only_differing or self.comparison is None:
+            return self.state.project.zones
+        seen = self.comparison.differing_zones()
+        return tuple(zone for zone in self.state.project.zones if zone.id in seen)
+
+
+@dataclass(slots=True)
+class Column:
+    """The widgets of one scheme."""
+
+    head: Head
+    figure: Figure
+    tally: Tally
+    cells: dict[str, ZoneCell]
+    verdict: Verdict
+
+
+class Board(QWidget):
+    """Columns of schemes that line up zone by zone.
+
+    Signals:
+        picked: Scheme id and zone id; the latter "" where only the scheme was picked.
+    """
+
+    picked = Signal(str, str)
+
+    def __init__(
+        self, bridge: Bridge, actions: SchemeActions, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.bridge = bridge
+        self.actions_ = actions
+        self.columns: dict[str, Column] = {}
+        self.labels: dict[str, QLabel] = {}
+        self._key: tuple[tuple[str, ...], tuple[str, ...]] = ((), ())
+        self._heads = QWidget()
+        self._body = QWidget()
+        self.same = QLabel(
+            self.tr("No zone differs from the yardstick by 1 dE or more: nothing to see here.")
+        )
+        self.area = QScrollArea()
+        self.area.setWidgetResizable(True)
+        self.area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._frame = QVBoxLayout(self)
+        self._frame.setContentsMargins(0, 0, 0, 0)
+        self._frame.setSpacing(GAP)
+        self._frame.addWidget(self._heads)
+        self._frame.addWidget(self.area, 1)
+
+    def show_view(self, view: View) -> None:
+        """Show the candidates, making new widgets only for new columns or rows."""
+        project = view.state.project
+        key = (tuple(s.id for s in view.schemes), tuple(z.id for z in project.zones))
+        if key != self._key:
+            self._build(view, key)
+        shown = {zone.id for zone in view.zones}
+        self.same.setVisible(not shown and bool(project.zones))
+        for zone in project.zones:
+            self.labels[zone.id].setText(zone.name)
+            self.labels[zone.id].setVisible(zone.id in shown)
+        for scheme in view.schemes:
+            self._show_column(view, scheme, shown)
+
+    def focus_column(self, scheme_id: str) -> None:
+        """Put the focus on a scheme's figure."""
+        if scheme_id in self.columns:
+            self.columns[scheme_id].figure.setFocus()
+
+    def rename(self, scheme_id: str) -> None:
+        """Change the name of a scheme in place."""
+        if scheme_id in self.columns:
+            self.columns[scheme_id].head.name.begin()
+
+    def show_verdict(self, scheme_id: str) -> None:
+        """Bring the findings of a scheme into view."""
+        verdict = self.columns[scheme_id].verdict
+        self.area.verticalScrollBar().setValue(verdict.y())
+        if verdict.more.isVisible():
+            verdict.more.setFocus()
+
+    def step(self, by: int) -> None:
+        """The focus to the same place of the neighbouring column."""
+        ids = list(self.columns)
+        focused = QApplication.focusWidget()
+        here = scheme_of(focused) or self.bridge.state.selection.scheme_id
+        if here not in ids:
+            return
+        there = ids[min(max(ids.index(here) + by, 0), len(ids) - 1)]
+        row = focused.parentWidget() if focused is not None else None
+        if isinstance(row, ZoneCell):
+            self.picked.emit(there, row.zone_id)
+            self._enter(there, row.zone_id)
+        else:
+            self.picked.emit(there, "")
+            self.focus_column(there)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Up and down go from ramp to ramp."""
+        by = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}.get(Qt.Key(event.key()))
+        focused = QApplication.focusWidget()
+        cell = focused.parentWidget() if focused is not None else None
+        if by is None or not isinstance(cell, ZoneCell):
+            super().keyPressEvent(event)
+            return
+        ids = [z for z, label in self.labels.items() if not label.isHidden()]
+        at = ids.index(cell.zone_id) + by
+        if at < 0:
+            self.focus_column(cell.scheme_id)
+        elif at < len(ids):
+            self._enter(cell.scheme_id, ids[at])
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Higher windows get larger figures."""
+        super().resizeEvent(event)
+        self._size_figures()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """A style of its own width of scroll bar keeps the columns in line."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange:
+            self._align()
+
+    def _size_figures(self) -> None:
+        tall = min(max(round(self.height() * 0.33), _LEAST), _MOST)
+        for column in self.columns.values():
+            column.figure.setFixedHeight(tall)
+
+    def _enter(self, scheme_id: str, zone_id: str) -> None:
+        strip = self.columns[scheme_id].cells[zone_id].strip
+        strip.setFocus()
+        self.area.ensureWidgetVisible(self.columns[scheme_id].cells[zone_id])
+
+    def _build(self, view: View, key: tuple[tuple[str, ...], tuple[str, ...]]) -> None:
+        self._key = key
+        heads, body = QWidget(), QWidget()
+        top, rows = QGridLayout(heads), QGridLayout(body)
+        zones = view.state.project.zones
+        self.columns, self.labels = {}, {}
+        self._figure_hint = QLabel(self.tr("zones to scale,\nroot on top"))
+        self._figure_hint.setProperty("role", "muted")
+        self._figure_hint.setWordWrap(True)
+        self._figure_hint.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
+        top.addWidget(self._figure_hint, 1, 0, Qt.AlignmentFlag.AlignBottom)
+        for n, zone in enumerate(zones):
+            label = QLabel()
+            label.setTextFormat(Qt.TextFormat.PlainText)
+            label.setWordWrap(True)
+            label.setMinimumHeight(28)
+            label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
+            label.setAlignment(Qt.AlignmentFlag.AlignTop)
+            label.setContentsMargins(0, GAP_TIGHT, GAP_TIGHT, 0)
+            self.labels[zone.id] = label
+            rows.addWidget(label, n, 0)
+        # Heads and ramps come first in the order of Tab, then findings, column by column.
+        for n, scheme in enumerate(view.schemes, 1):
+            column = self._column(scheme, zones)
+            self.columns[scheme.id] = column
+            top.addWidget(column.head, 0, n)
+            top.addWidget(column.figure, 1, n)
+            top.addWidget(column.tally, 2, n)
+            for row, cell in enumerate(column.cells.values()):
+                rows.addWidget(cell, row, n)
+            rows.addWidget(column.verdict, len(zones) + 1, n)
+        self.same = QLabel(self.same.text())
+        self.same.setWordWrap(True)
+        rows.addWidget(self.same, len(zones), 0, 1, len(view.schemes) + 1)
+        rows.setRowStretch(len(zones) + 2, 1)
+        for grid in (top, rows):
+            grid.setContentsMargins(0, 0, 0, 0)
+            grid.setHorizontalSpacing(GAP_WIDE)
+            grid.setVerticalSpacing(GAP)
+            grid.setColumnMinimumWidth(0, _LABELS)
+            for n in range(1, len(view.schemes) + 1):
+                grid.setColumnStretch(n, 1)
+        self._frame.replaceWidget(self._heads, heads)
+        self._heads.hide()
+        self._heads.deleteLater()
+        self._heads, self._body = heads, body
+        self.area.setWidget(body)
+        self._align()
+        self._size_figures()
+
+    def _align(self) -> None:
+        """Leave as much room beside the heads as the scroll bar takes beside the rows."""
+        wide = self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent, None, self.area)
+        grid = self._heads.layout()
+        if grid is not None:
+            grid.setContentsMargins(0, 0, wide, 0)
+
+    def _column(self, scheme: Scheme, zones: tuple[Zone, ...]) -> Column:
+        head = Head(self.actions_, scheme.id)
+        head.picked.connect(lambda: self.picked.emit(scheme.id, ""))
+        figure = Figure(self.bridge)
+        figure.setProperty("schemeId", scheme.id)
+        figure.picked.connect(lambda zone_id: self._on_figure(scheme.id, zone_id))
+        figure.stepped.connect(self.step)
+        cells = {}
+        for zone in zones:
+            cell = ZoneCell(scheme.id, zone.id)
+            cell.strip.entered.connect(lambda z=zone.id: self.picked.emit(scheme.id, z))
+            cells[zone.id] = cell
+        tally, verdict = Tally(scheme.id), Verdict(scheme.id)
+        tally.clicked.connect(lambda: self.show_verdict(scheme.id))
+        return Column(head, figure, tally, cells, verdict)
+
+    def _on_figure(self, scheme_id: str, zone_id: str) -> None:
+        self.picked.emit(scheme_id, zone_id)
+        if zone_id:
+            self.area.ensureWidgetVisible(self.columns[scheme_id].cells[zone_id])
+
+    def _show_column(self, view: View, scheme: Scheme, shown: set[str]) -> None:
+        state, column = view.state, self.columns[scheme.id]
+        project, numbers = state.project, state.preferences.numbers
+        theme = theme_of(state.preferences.surround)
+        ids = [s.id for s in project.schemes]
+        is_yardstick = scheme.id == view.yardstick_id
+        column.head.show_scheme(
+            scheme,
+            place=(ids.index(scheme.id), len(ids)),
+            yardstick=is_yardstick,
+            chosen=scheme.id == project.chosen_scheme_id,
+        )
+        column.head.dress(theme, picked=scheme.id == state.selection.scheme_id)
+        column.figure.show_scheme(
+            Shown(project, scheme, project.viewing), state.selection.zone_id, numbers=numbers
+        )
+        known = {} if view.comparison is None else {s.scheme.id: s for s in view.comparison.schemes}
+        compared = known.get(scheme.id)
+        for zone in project.zones:
+            cell = column.cells[zone.id]
+            cell.setVisible(zone.id in shown)
+            cell.set_names(scheme, zone)
+            ramp = self.bridge.colours.zone(
+                project,
+                scheme,
+                zone,
+                project.viewing,
+                direction=state.selection.direction,
+                across=state.selection.across,
+            )
+            cell.strip.set_ramp(ramp.final, numbers=numbers)
+            picked = state.selection.scheme_id == scheme.id
+            cell.strip.set_chosen(picked and zone.id == state.selection.zone_id)
+            cell.show_difference(compared, yardstick=is_yardstick, numbers=numbers)
+        found = None if compared is None else compared.findings
+        column.tally.show_counts(scheme.name, found, theme)
+        if compared is None:
+            column.verdict.wait(view.waiting)
+        else:
+            column.verdict.show_findings(scheme.name, compared.findings, theme)

@@ -1,0 +1,230 @@
+"""The head of a scheme's column: its name, its marks, and what one click does to it."""
+
+from PySide6.QtCore import QObject, QSignalBlocker, QSize, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QSizePolicy,
+    QStackedWidget,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from schemeforge.gui.icons import icon
+from schemeforge.gui.schemes.actions import SchemeActions
+from schemeforge.gui.theme import GAP_TIGHT, Theme
+from schemeforge.gui.widgets.flow import Flow
+from schemeforge.scheme import Scheme
+
+_ICON = QSize(18, 18)
+
+
+class NameEdit(QLineEdit):
+    """The field in which a name is changed; Escape leaves it as it was.
+
+    Signals:
+        kept: What is written is to be the name.
+        dropped: The name is to stay.
+    """
+
+    kept = Signal()
+    dropped = Signal()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter keeps, Escape drops."""
+        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+            self.kept.emit()
+        elif event.key() == Qt.Key.Key_Escape:
+            self.dropped.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Leaving keeps."""
+        super().focusOutEvent(event)
+        if event.reason() != Qt.FocusReason.PopupFocusReason:
+            self.kept.emit()
+
+
+class NameField(QStackedWidget):
+    """A name that is changed in place.
+
+    Signals:
+        renamed: The new name.
+        clicked: The name was clicked.
+    """
+
+    renamed = Signal(str)
+    clicked = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.label = QLabel()
+        self.label.setTextFormat(Qt.TextFormat.PlainText)
+        self.label.setWordWrap(True)
+        self.label.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.label.setProperty("role", "heading")
+        self.label.setToolTip(self.tr("Double-click or F2 to rename"))
+        self.field = NameEdit()
+        self.field.setAccessibleName(self.tr("Name of the scheme"))
+        self.field.setMaxLength(120)
+        self.field.kept.connect(self._on_kept)
+        self.field.dropped.connect(self._close)
+        self.addWidget(self.label)
+        self.addWidget(self.field)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
+
+    def set_name(self, name: str) -> None:
+        """Show a name."""
+        self.label.setText(name)
+        with QSignalBlocker(self.field):
+            if not self.is_editing:
+                self.field.setText(name)
+
+    @property
+    def is_editing(self) -> bool:
+        """True while the name is being changed."""
+        return self.currentWidget() is self.field
+
+    def begin(self) -> None:
+        """Change the name."""
+        self.field.setText(self.label.text())
+        self.setCurrentWidget(self.field)
+        self.field.selectAll()
+        self.field.setFocus()
+
+    def hasHeightForWidth(self) -> bool:
+        """Long names wrap."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """Room for the wrapped name, or for the field."""
+        return max(self.label.heightForWidth(width), self.field.sizeHint().height())
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """A click picks the scheme."""
+        super().mousePressEvent(event)
+        self.clicked.emit()
+
+    def mouseDoubleClickEvent(self, _event: QMouseEvent) -> None:
+        """A double click changes the name."""
+        self.begin()
+
+    def _on_kept(self) -> None:
+        if self.is_editing:
+            name = self.field.text()
+            self._close()
+            self.renamed.emit(name)
+
+    def _close(self) -> None:
+        self.setCurrentWidget(self.label)
+
+
+class Mark(QWidget):
+    """An icon and a word that say what a scheme is."""
+
+    def __init__(self, name: str, words: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._name = name
+        self._picture = QLabel()
+        self.words = QLabel(words)
+        self.words.setProperty("role", "muted")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(GAP_TIGHT)
+        row.addWidget(self._picture)
+        row.addWidget(self.words)
+
+    def dress(self, theme: Theme) -> None:
+        """Take the colours of a surround."""
+        self._picture.setPixmap(icon(self._name, theme.muted).pixmap(16, 16))
+
+
+class Head(QWidget):
+    """Name, marks and buttons of one column.
+
+    Signals:
+        picked: The head was clicked.
+    """
+
+    picked = Signal()
+
+    def __init__(
+        self, actions: SchemeActions, scheme_id: str, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.actions_ = actions
+        self.scheme_id = scheme_id
+        self.setProperty("schemeId", scheme_id)
+        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        self.name = NameField()
+        self.name.clicked.connect(self.picked)
+        self.name.renamed.connect(lambda text: actions.rename(scheme_id, text))
+        self.yardstick = Mark("yardstick", self.tr("yardstick"))
+        self.chosen = Mark("for-batch", self.tr("for the batch"))
+        marks = Flow(gap=GAP_TIGHT * 2)
+        marks.add(self.yardstick)
+        marks.add(self.chosen)
+        self.buttons: dict[str, QToolButton] = {}
+        tools = Flow(gap=2)
+        for key, icon_name, words, keys, action in actions.all():
+            button = QToolButton()
+            button.setIconSize(_ICON)
+            button.setProperty("role", "quiet")
+            button.setStyleSheet("QToolButton { padding: 2px; min-height: 18px; }")
+            button.setProperty("iconName", icon_name)
+            button.setToolTip(f"{words} ({keys})")
+            button.setAccessibleName(words)
+            button.clicked.connect(lambda _on=False, a=action: a(scheme_id))
+            self.buttons[key] = button
+            tools.add(button)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(GAP_TIGHT, GAP_TIGHT, GAP_TIGHT, GAP_TIGHT)
+        column.setSpacing(GAP_TIGHT)
+        column.addWidget(self.name)
+        column.addWidget(marks)
+        column.addStretch(1)
+        column.addWidget(tools)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
+
+    def show_scheme(
+        self, scheme: Scheme, *, place: tuple[int, int], yardstick: bool, chosen: bool
+    ) -> None:
+        """Show name and marks; ``place`` is where it stands among how many."""
+        self.name.set_name(scheme.name)
+        self.yardstick.setVisible(yardstick)
+        self.chosen.setVisible(chosen)
+        self.buttons["yardstick"].setEnabled(not yardstick)
+        self.buttons["choose"].setEnabled(not chosen)
+        self.buttons["left"].setEnabled(place[0] > 0)
+        self.buttons["right"].setEnabled(place[0] < place[1] - 1)
+        self.buttons["remove"].setEnabled(place[1] > 1)
+        for key, _icon, words, _keys, _action in self.actions_.all():
+            self.buttons[key].setAccessibleName(f"{words}: {scheme.name}")
+
+    def dress(self, theme: Theme, *, picked: bool) -> None:
+        """Take the colours of a surround; the scheme picked carries a bar on top."""
+        for button in self.buttons.values():
+            button.setIcon(icon(str(button.property("iconName")), theme.text))
+        self.yardstick.dress(theme)
+        self.chosen.dress(theme)
+        bar = theme.accent if picked else "transparent"
+        self.setStyleSheet(f'Head[schemeId="{self.scheme_id}"] {{ border-top: 3px solid {bar}; }}')
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """A click anywhere picks the scheme."""
+        super().mousePressEvent(event)
+        self.picked.emit()
+
+
+def scheme_of(widget: QObject | None) -> str:
+    """Id of the scheme in whose column a widget stands, "" outside."""
+    while widget is not None:
+        found = widget.property("schemeId")
+        if found:
+            return str(found)
+        widget = widget.parent()
+    return ""

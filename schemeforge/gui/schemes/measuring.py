@@ -1,0 +1,174 @@
+"""Measures candidates beside the window and keeps what did not change."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from schemeforge.comparison import Comparison, Handed, SchemeMeasures, Thresholds, compare
+from schemeforge.desk import CancelToken
+from schemeforge.gui.bridge import Bridge
+from schemeforge.plan import paint_needs, total_minutes
+from schemeforge.scheme import Project, Scheme
+
+KEY = "compare schemes"
+# Progress shows when measuring takes longer than this.
+SLOW_MS = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """All that a comparison needs."""
+
+    project: Project
+    scheme_ids: tuple[str, ...]
+    thresholds: Thresholds
+
+    def is_like(self, other: "Request | None") -> bool:
+        """True where the other asks for the very same."""
+        return (
+            other is not None
+            and self.project is other.project
+            and self.scheme_ids == other.scheme_ids
+            and self.thresholds == other.thresholds
+        )
+
+
+def parts_of(request: Request, scheme: Scheme) -> tuple[object, ...]:
+    """What the measures of a scheme depend on, to be compared by identity."""
+    project = request.project
+    return (
+        scheme,
+        project.zones,
+        project.paints,
+        project.viewing,
+        project.lights,
+        project.size,
+        request.thresholds,
+    )
+
+
+class Measuring(QObject):
+    """Runs one comparison at a time, the latest asked for.
+
+    Signals:
+        measured: The `Comparison`.
+        slow: It takes long enough to say so.
+        over: It is done, or is no longer wanted.
+        progress: 0 to 1.
+        stopped: It was cancelled, or could not be done.
+    """
+
+    measured = Signal(object)
+    slow = Signal()
+    over = Signal()
+    progress = Signal(float)
+    stopped = Signal()
+
+    def __init__(self, bridge: Bridge, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.bridge = bridge
+        self._known: dict[str, tuple[tuple[object, ...], SchemeMeasures]] = {}
+        self._request: Request | None = None
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(SLOW_MS)
+        self._timer.timeout.connect(self.slow)
+
+    @property
+    def is_busy(self) -> bool:
+        """True while a comparison is being worked out."""
+        return self.bridge.jobs.is_busy(KEY)
+
+    def ask(self, request: Request) -> None:
+        """Have the candidates compared; the same again does nothing."""
+        if request.is_like(self._request):
+            return
+        self._request = request
+        known = self._still_good(request)
+
+        def work(token: CancelToken) -> Comparison | None:
+            return _compared(request, known, token)
+
+        self._timer.start()
+        self.bridge.jobs.submit(
+            KEY,
+            work,
+            lambda result: self._on_done(request, result),
+            failed=self._on_failed,
+            progress=self.progress.emit,
+        )
+
+    def stop(self) -> None:
+        """Give the comparison up; asking again starts afresh."""
+        self.bridge.jobs.cancel(KEY)
+        self._over()
+        self._request = None
+        self.stopped.emit()
+
+    def forget(self) -> None:
+        """No comparison is wanted any more."""
+        self.bridge.jobs.cancel(KEY)
+        self._over()
+        self._request = None
+
+    def _still_good(self, request: Request) -> dict[str, SchemeMeasures]:
+        good = {}
+        for scheme in request.project.schemes:
+            held = self._known.get(scheme.id)
+            wanted = parts_of(request, scheme)
+            if held and all(a is b for a, b in zip(held[0], wanted, strict=True)):
+                good[scheme.id] = held[1]
+        return good
+
+    def _on_done(self, request: Request, result: Any) -> None:
+        self._over()
+        if not isinstance(result, Comparison):
+            return
+        for entry in result.schemes:
+            self._known[entry.scheme.id] = (parts_of(request, entry.scheme), entry.measures)
+        there = {scheme.id for scheme in request.project.schemes}
+        self._known = {key: kept for key, kept in self._known.items() if key in there}
+        self.measured.emit(result)
+
+    def _on_failed(self, error: Exception) -> None:
+        self._over()
+        self._request = None
+        self.stopped.emit()
+        self.bridge.problem.emit(str(error))
+
+    def _over(self) -> None:
+        self._timer.stop()
+        self.over.emit()
+
+
+def _compared(
+    request: Request, known: dict[str, SchemeMeasures], token: CancelToken
+) -> Comparison | None:
+    """The job: hours and paints by the plan, colours by comparison."""
+
+    def go_on(share: float) -> bool:
+        token.progress(share)
+        return not token.is_cancelled
+
+    handed = {scheme.id: _handed(request.project, scheme) for scheme in request.project.schemes}
+    return compare(
+        request.project,
+        request.scheme_ids,
+        handed=handed,
+        thresholds=request.thresholds,
+        known=known,
+        go_on=go_on,
+    )
+
+
+def _handed(project: Project, scheme: Scheme) -> Handed:
+    needs = paint_needs(project, scheme)
+    short = tuple(need.name for need in needs if need.is_short)
+    costs = [need.cost_to_buy for need in needs if need.is_short]
+    priced = [cost for cost in costs if cost is not None]
+    return Handed(
+        minutes=total_minutes(project, scheme),
+        to_buy=short,
+        cost=sum(priced) if costs and len(priced) == len(costs) else None,
+    )
