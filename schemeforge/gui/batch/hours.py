@@ -89,7 +89,6 @@ class SittingRow(QWidget):
         row.addWidget(Field(self.tr("Day"), self.day))
         row.addWidget(Field(self.tr("Length"), self.minutes))
         row.addWidget(self.remove, 0, Qt.AlignmentFlag.AlignBottom)
-        row.addStretch(1)
         self.day.editingFinished.connect(self._on_day)
         self.minutes.valueChanged.connect(
             lambda v: self._edit(self.tr("length of a sitting"), lambda s: replace(s, minutes=v))
@@ -136,7 +135,9 @@ class HoursSection(Section):
         self.sentence = words("")
         self.bar = HoursBar()
         self.parts = words("", "muted")
-        self.sittings: Rows[SittingRow] = Rows(lambda sitting_id: SittingRow(bridge, sitting_id))
+        self.sittings: Rows[SittingRow] = Rows(
+            lambda sitting_id: SittingRow(bridge, sitting_id), flow=True
+        )
         self.empty = words(self.tr("No sittings yet: add the evenings that you have."), "muted")
         self.later = words(
             self.tr(

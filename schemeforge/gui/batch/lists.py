@@ -64,7 +64,7 @@ class TextTable(QAbstractTableModel):
         return None
 
 
-def _table(name: str, model: TextTable, stretched: int) -> FlatTable:
+def _table(name: str, model: TextTable, *stretched: int) -> FlatTable:
     table = FlatTable(name)
     table.setModel(model)
     table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
@@ -72,7 +72,8 @@ def _table(name: str, model: TextTable, stretched: int) -> FlatTable:
     table.verticalHeader().hide()
     head = table.horizontalHeader()
     head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-    head.setSectionResizeMode(stretched, QHeaderView.ResizeMode.Stretch)
+    for column in stretched:
+        head.setSectionResizeMode(column, QHeaderView.ResizeMode.Stretch)
     head.setHighlightSections(False)
     return table
 
@@ -102,7 +103,7 @@ class StepsSection(Section):
             ],
             numeric=(0, 3, 4, 5),
         )
-        self.table = _table(self.tr("Steps in painting order"), self.model, 1)
+        self.table = _table(self.tr("Steps in painting order"), self.model, 1, 2)
         self.table.activated.connect(self._on_activated)
         self.empty = words(self.tr("This scheme has no steps yet; add coats on the Coats page."))
         self.body.addWidget(self.empty)
@@ -149,7 +150,7 @@ class PotsSection(Section):
         self.model = TextTable(
             [
                 self.tr("Pot"),
-                self.tr("What goes in"),
+                self.tr("What goes in, by parts"),
                 self.tr("For steps"),
                 self.tr("ml"),
                 self.tr("Drops"),
@@ -175,7 +176,7 @@ class PotsSection(Section):
 
     def _row(self, pot: Pot) -> tuple[str, ...]:
         parts = [
-            self.tr("{0} {1} parts ({2} drops, {3:.1f} ml)").format(
+            self.tr("{0} {1} ({2} drops, {3:.1f} ml)").format(
                 amount.name, f"{amount.parts:g}", amount.whole_drops, amount.ml
             )
             for amount in pot.amounts
@@ -219,6 +220,6 @@ class CautionsSection(Section):
             label.setVisible(bool(numbers))
             if numbers:
                 label.setText(
-                    self.tr("{0} (steps {1})").format(caution.advice, ", ".join(map(str, numbers)))
+                    self.tr("{0} (steps: {1})").format(caution.advice, ", ".join(map(str, numbers)))
                 )
         self.setVisible(any(not label.isHidden() for label in self.labels.values()))

@@ -1,7 +1,6 @@
 """The Batch page, first form: who is painted, in what order, with how much mix and time."""
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtWidgets import QApplication, QScrollArea, QVBoxLayout, QWidget
 
 from schemeforge import plan
@@ -9,6 +8,7 @@ from schemeforge.desk import DeskState, Page
 from schemeforge.gui.batch.groups import GroupsSection
 from schemeforge.gui.batch.hours import HoursSection
 from schemeforge.gui.batch.lists import CautionsSection, PotsSection, StepsSection
+from schemeforge.gui.batch.section import FlatTable
 from schemeforge.gui.batch.shares import SharesSection
 from schemeforge.gui.batch.zones import ZonesSection
 from schemeforge.gui.bridge import Bridge
@@ -53,6 +53,8 @@ class BatchPage(PageView):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.area)
+        for table in self._tables():
+            table.moved.connect(lambda rect, t=table: self._on_moved(t, rect))
         app = QApplication.instance()
         if isinstance(app, QApplication):
             app.focusChanged.connect(self._on_focus)
@@ -92,13 +94,19 @@ class BatchPage(PageView):
         hours = plan.hands_on(project, scheme, steps=steps, filled=filled)
         self.hours.show_hours(hours, state)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Rows of the tables wrap anew."""
-        super().resizeEvent(event)
-        for table in (self.shares.table, self.steps.table, self.pots.table):
-            table.fit()
+    def _tables(self) -> tuple[FlatTable, ...]:
+        return self.shares.table, self.steps.table, self.pots.table
 
     def _on_focus(self, _old: QWidget | None, new: QWidget | None) -> None:
         """Scroll to what the keys went to."""
-        if new is not None and self.area.isAncestorOf(new):
+        if isinstance(new, FlatTable):
+            self._on_moved(new, new.current_rect())
+        elif new is not None and self.area.isAncestorOf(new):
             self.area.ensureWidgetVisible(new, 0, GAP_WIDE)
+
+    def _on_moved(self, table: FlatTable, rect: QRect) -> None:
+        """Scroll to the cell that the keys went to."""
+        column = self.area.widget()
+        if column is not None and column.isAncestorOf(table):
+            at = table.mapTo(column, rect.center())
+            self.area.ensureVisible(at.x(), at.y(), 0, rect.height() // 2 + GAP_WIDE)

@@ -2,7 +2,17 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QSignalBlocker, Qt
+from PySide6.QtCore import (
+    QModelIndex,
+    QPersistentModelIndex,
+    QRect,
+    QSignalBlocker,
+    QSize,
+    Qt,
+    QTimer,
+    Signal,
+)
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
@@ -12,13 +22,16 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
     QTableView,
     QVBoxLayout,
     QWidget,
 )
 
 from schemeforge.gui.icons import icon
-from schemeforge.gui.theme import GAP, GAP_WIDE
+from schemeforge.gui.theme import GAP, GAP_TIGHT, GAP_WIDE
 
 
 class Section(QFrame):
@@ -88,11 +101,51 @@ def choose(box: QComboBox, value: str) -> None:
         box.setCurrentIndex(box.findData(value))
 
 
+class Padded(QStyledItemDelegate):
+    """Text with air around it."""
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        """Ground to the cell's edge, text within."""
+        if option.state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(option.rect, option.palette.highlight())
+        inner = QStyleOptionViewItem(option)
+        inner.rect = option.rect.adjusted(GAP, GAP_TIGHT, -GAP, -GAP_TIGHT)
+        super().paint(painter, inner, index)
+
+    def sizeHint(
+        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> QSize:
+        """The text's own size and the air."""
+        inner = QStyleOptionViewItem(option)
+        inner.rect = option.rect.adjusted(0, 0, -2 * GAP, 0)
+        return super().sizeHint(inner, index) + QSize(2 * GAP, 2 * GAP_TIGHT)
+
+
 class FlatTable(QTableView):
-    """A table as high as its rows, so that the page scrolls and not the table."""
+    """A table as high as its rows, so that the page scrolls and not the table.
+
+    Signals:
+        moved: Where the current cell is, in the table's own coordinates.
+    """
+
+    moved = Signal(QRect)
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.setItemDelegate(Padded(self))
+        self.setCornerButtonEnabled(False)
+        self.setStyleSheet("QTableCornerButton::section { background: transparent; border: none; }")
+        # Rows are as high as their text wraps, which columns decide once the layout has settled.
+        self._settle = QTimer(self)
+        self._settle.setSingleShot(True)
+        self._settle.setInterval(0)
+        self._settle.timeout.connect(self.fit)
+        self.horizontalHeader().sectionResized.connect(lambda *_: self._settle.start())
         self.setAccessibleName(name)
         self.setWordWrap(True)
         self.setTabKeyNavigation(False)
@@ -101,6 +154,21 @@ class FlatTable(QTableView):
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
 
+    def current_rect(self) -> QRect:
+        """Where the current cell is, in the table's own coordinates."""
+        rect = self.visualRect(self.currentIndex())
+        return rect.translated(self.viewport().pos())
+
+    def currentChanged(
+        self,
+        current: QModelIndex | QPersistentModelIndex,
+        previous: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        """Tell the page where the keys went."""
+        super().currentChanged(current, previous)
+        if self.hasFocus():
+            self.moved.emit(self.current_rect())
+
     def fit(self) -> None:
         """Take the height of the content."""
         if self.model() is None:
@@ -108,6 +176,6 @@ class FlatTable(QTableView):
         self.resizeRowsToContents()
         bar = self.horizontalScrollBar()
         high = self.horizontalHeader().height() + self.verticalHeader().length()
-        high += 2 * self.frameWidth() + 4 + (bar.height() if bar.maximum() > 0 else 0)
+        high += 2 * self.frameWidth() + (bar.height() if bar.maximum() > 0 else 0)
         if self.height() != high or self.maximumHeight() != high:
             self.setFixedHeight(high)

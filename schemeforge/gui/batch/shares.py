@@ -248,7 +248,7 @@ class SharesSection(Section):
         self.table.setItemDelegate(ShareDelegate(self.table))
         self.table.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         head = self.table.horizontalHeader()
-        head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        head.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         head.setHighlightSections(False)
         self.cell = words("", "heading")
         self.kind = Segments(
@@ -290,6 +290,11 @@ class SharesSection(Section):
         self.empty.setVisible(not filled)
         for widget in (self.table, self.cell, self._row):
             widget.setVisible(filled)
+        columns = range(self.model.columnCount())
+        head = self.table.horizontalHeader()
+        # Columns share the width, but none gets too narrow for its words; then the table scrolls.
+        wide = [max(self.table.sizeHintForColumn(c), head.sectionSizeHint(c)) for c in columns]
+        head.setMinimumSectionSize(max(wide, default=40))
         self.table.fit()
         self._show_cell()
 
