@@ -156,16 +156,21 @@ class MainWindow(QMainWindow):
         if old is None or old.selection.page is not new.selection.page:
             self._stack.setCurrentWidget(self.page(new.selection.page))
             self.view_bar.scheme.setVisible(new.selection.page not in {Page.PAINTS, Page.SCHEMES})
-        undo, redo = new.undo_label, new.redo_label
+        if old is None or (old.undo_label, old.redo_label) != (new.undo_label, new.redo_label):
+            self._show_undo(new.undo_label, new.redo_label)
+        if old is None or old.recent is not new.recent:
+            self._fill_recent(new.recent)
+        named = (new.path, new.project.name, new.is_saved)
+        if old is None or named != (old.path, old.project.name, old.is_saved):
+            name = new.path.name if new.path else new.project.name
+            self.setWindowTitle(f"{name}[*] – SchemeForge")
+            self.setWindowModified(not new.is_saved)
+
+    def _show_undo(self, undo: str, redo: str) -> None:
         self._undo.setText(self.tr("Undo: {0}").format(undo) if undo else self.tr("Undo"))
         self._redo.setText(self.tr("Redo: {0}").format(redo) if redo else self.tr("Redo"))
         self._undo.setEnabled(bool(undo))
         self._redo.setEnabled(bool(redo))
-        if old is None or old.recent is not new.recent:
-            self._fill_recent(new.recent)
-        name = new.path.name if new.path else new.project.name
-        self.setWindowTitle(f"{name}[*] – SchemeForge")
-        self.setWindowModified(not new.is_saved)
 
     def _fill_recent(self, recent: tuple[Path, ...]) -> None:
         self._recent.clear()

@@ -68,11 +68,16 @@ class Rail(QFrame):
         return button
 
     def _show(self, old: DeskState | None, new: DeskState) -> None:
-        if old is None or old.project is not new.project:
+        if old is None or old.project.name != new.project.name:
             self._name.setText(new.project.name)
-        self._saved.setText("" if new.is_saved else self.tr("not saved"))
-        models = sum(group.count for group in new.project.groups)
-        self._models.setText(self.tr("{0} models").format(models))
+        if old is None or old.is_saved != new.is_saved:
+            self._saved.setText("" if new.is_saved else self.tr("not saved"))
+        if old is None or old.project.groups is not new.project.groups:
+            models = sum(group.count for group in new.project.groups)
+            self._models.setText(self.tr("{0} models").format(models))
+        dressed = (new.selection.page, new.preferences.surround)
+        if old is not None and dressed == (old.selection.page, old.preferences.surround):
+            return  # icons set anew would lay the whole window out anew
         theme = theme_of(new.preferences.surround)
         for page, button in self.buttons.items():
             on = page is new.selection.page

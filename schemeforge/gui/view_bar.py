@@ -19,6 +19,7 @@ class ViewBar(QFrame):
     def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.bridge = bridge
+        self._listed: list[tuple[str, str]] = []
         self.scheme = QComboBox()
         self.scheme.setAccessibleName(self.tr("Scheme"))
         self.scheme.setToolTip(self.tr("The scheme being worked on"))
@@ -70,11 +71,13 @@ class ViewBar(QFrame):
         ]
 
     def _show(self, old: DeskState | None, new: DeskState) -> None:
-        if old is None or old.project.schemes is not new.project.schemes:
+        listed = [(scheme.name, scheme.id) for scheme in new.project.schemes]
+        if listed != self._listed:
+            self._listed = listed
             with QSignalBlocker(self.scheme):
                 self.scheme.clear()
-                for scheme in new.project.schemes:
-                    self.scheme.addItem(scheme.name, scheme.id)
+                for name, scheme_id in listed:
+                    self.scheme.addItem(name, scheme_id)
         with QSignalBlocker(self.scheme):
             self.scheme.setCurrentIndex(self.scheme.findData(new.selection.scheme_id))
         if old is None or old.project.lights is not new.project.lights:

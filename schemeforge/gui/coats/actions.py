@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QMenu, QPushButton, QToolButton, QWidget
 
-from schemeforge.desk import DeskState, Direction
+from schemeforge.desk import DeskState, Direction, Surround
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.coats.mix_row import new_glaze_mix
 from schemeforge.gui.icons import icon
@@ -51,6 +51,7 @@ class StepActions(Flow):
         super().__init__(page)
         self.bridge = bridge
         self._page = page
+        self._surround: Surround | None = None
         self.add_coat = self._menu_button(self.tr("Add a coat"))
         self.add_coat.setToolTip(self.tr("A coat on this zone, on top of the picked one (Insert)"))
         self.add_coat.setMenu(self._add_menu())
@@ -90,9 +91,10 @@ class StepActions(Flow):
         self.duplicate.setEnabled(step is not None and not undercoat)
         for button in (self.up, self.down, self.copy, self.remove, self.zones):
             button.setEnabled(step is not None)
-        colour = theme_of(new.preferences.surround).text
-        for button, name in self._icons:
-            button.setIcon(icon(name, colour))
+        if new.preferences.surround is not self._surround:
+            self._surround = new.preferences.surround
+            for button, name in self._icons:
+                button.setIcon(icon(name, theme_of(self._surround).text))
 
     def new_coat(self, technique: Technique) -> None:
         """A coat of that technique on the picked zone, above the picked step."""

@@ -95,10 +95,8 @@ class AfterEachCoat(QWidget):
         view, pick = new.project.viewing, new.selection
         cut = {"direction": pick.direction, "across": pick.across}
         book = self.bridge.colours
-        dry_view = self.bridge.colours.keep(
-            ("dry view",), (view,), lambda: replace(view, wet=False)
-        )
-        wet_view = book.keep(("wet view",), (view,), lambda: replace(view, wet=True))
+        other = book.keep(("other view",), (view,), lambda: replace(view, wet=not view.wet))
+        dry_view, wet_view = (other, view) if view.wet else (view, other)
         dry = book.zone(new.project, scheme, zone, dry_view, **cut)  # type: ignore[arg-type]
         wet = book.zone(new.project, scheme, zone, wet_view, **cut)  # type: ignore[arg-type]
         self._steps = tuple(step.id for step in dry.steps)

@@ -108,7 +108,8 @@ class CoatRow(QFrame):
         self.mix.show_state(new)
         if step is None:
             return
-        if not (self.name.hasFocus() and self.name.isModified()):
+        typing = self.name.hasFocus() and self.name.isModified()
+        if not typing and self.name.text() != step.name:
             with QSignalBlocker(self.name):
                 self.name.setText(step.name)
                 self.name.setCursorPosition(0)
@@ -120,8 +121,9 @@ class CoatRow(QFrame):
     def _show_coat(self, coat: Coat) -> None:
         with QSignalBlocker(self.technique):
             self.technique.setCurrentIndex(self.technique.findData(coat.technique.value))
-        with QSignalBlocker(self.passes):
-            self.passes.setValue(coat.passes)
+        if self.passes.value() != coat.passes:
+            with QSignalBlocker(self.passes):
+                self.passes.setValue(coat.passes)
         with QSignalBlocker(self.where):
             self.where.setCurrentIndex(self.where.findData(coat.placement.relief.kind.value))
         self.weight.set_value(heaviness_words(coat))

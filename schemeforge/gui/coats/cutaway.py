@@ -71,6 +71,7 @@ class Cutaway(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAcceptDrops(True)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName(self.tr("Cutaway of the paint"))
         self._bands: tuple[Band, ...] = ()
@@ -153,6 +154,7 @@ class Cutaway(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Bands, labels, handles, the place a dragged band would take, and the focus frame."""
         painter = QPainter(self)
+        painter.fillRect(self.rect(), self.palette().window())
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         theme = theme_of(self.bridge.state.preferences.surround)
         picked = self.bridge.state.selection.step_id

@@ -19,6 +19,7 @@ from PySide6.QtGui import (
     QPainterPath,
     QPaintEvent,
     QPen,
+    QPixmap,
 )
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
@@ -29,7 +30,7 @@ from schemeforge.gui.reading import reading_of
 from schemeforge.gui.widgets.strip import tile_image
 from schemeforge.scheme import AreaBasis, Project, Scheme, Zone
 
-_TILE = (40, 24)
+_TILE = (20, 14)
 _ASPECT = 0.62
 
 
@@ -47,10 +48,13 @@ class ZoneFigure(QWidget):
         super().__init__(parent)
         self.bridge = bridge
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName(self.tr("Figure of the model"))
         self._regions: list[_Region] = []
         self._images: dict[str, tuple[NDArray[Any], QImage]] = {}
+        self._laid_out: tuple[object, object] = (None, None)
+        self._painted: dict[str, tuple[QImage, QPixmap]] = {}
 
     def sizeHint(self) -> QSize:
         """Taller than wide."""
@@ -65,7 +69,8 @@ class ZoneFigure(QWidget):
         scheme = new.scheme
         if scheme is None:
             return
-        self._lay_out(new.project)
+        if new.project.zones is not self._laid_out[0] or new.project.size is not self._laid_out[1]:
+            self._lay_out(new.project)
         for region in self._regions:
             self._fetch(new.project, scheme, region.zone)
         zone = new.zone
@@ -99,21 +104,18 @@ class ZoneFigure(QWidget):
         feet = [z for z in project.zones if z.area_basis in {AreaBasis.BASE_TOP, AreaBasis.RIM}]
         body = [z for z in project.zones if z not in feet]
         self._regions = [*_body_regions(body, box, project), *_base_regions(feet, box)]
+        self._laid_out = (project.zones, project.size)
+        self._painted.clear()
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Every region in its colours; the picked one outlined and named."""
         painter = QPainter(self)
+        painter.fillRect(self.rect(), self.palette().window())
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         picked = self.bridge.state.selection.zone_id
         line = self.palette().mid().color()
         for region in self._regions:
-            held = self._images.get(region.zone.id)
-            painter.save()
-            painter.setClipPath(region.path)
-            if held is not None:
-                painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-                painter.drawImage(region.box, held[1])
-            painter.restore()
+            painter.drawPixmap(region.box.topLeft().toPoint(), self._filled(region))
             painter.setPen(QPen(line, 1.0))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawPath(region.path)
@@ -128,6 +130,30 @@ class ZoneFigure(QWidget):
         if self.hasFocus():
             painter.setPen(QPen(self.palette().highlight().color(), 2))
             painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
+
+    def _filled(self, region: _Region) -> QPixmap:
+        """The region filled with its colours, painted again only when those change."""
+        held = self._images.get(region.zone.id)
+        kept = self._painted.get(region.zone.id)
+        if held is None:
+            return QPixmap()
+        if kept is not None and kept[0] is held[1]:
+            return kept[1]
+        ratio = self.devicePixelRatioF()
+        corner = region.box.topLeft().toPoint()
+        size = region.box.toAlignedRect().size() + QSize(2, 2)
+        pixmap = QPixmap(size * ratio)
+        pixmap.setDevicePixelRatio(ratio)
+        pixmap.fill(Qt.GlobalColor.transparent)
+        painter = QPainter(pixmap)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        painter.translate(-corner)
+        painter.setClipPath(region.path)
+        painter.drawImage(region.box, held[1])
+        painter.end()
+        self._painted[region.zone.id] = (held[1], pixmap)
+        return pixmap
 
     def zone_at(self, point: QPointF) -> Zone | None:
         """The zone under a point of the widget."""

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from schemeforge.desk import DeskState
+from schemeforge.desk import DeskState, Surround
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.icons import icon
 from schemeforge.gui.paints.drag import paint_id_from
@@ -54,8 +54,10 @@ class PaintChoice(QComboBox):
                 for paint in paints:
                     self.addItem(paint.name, paint.id)
                 self.addItem(self.tr("take out of the mix"), _TAKE_OUT)
-            self.setCurrentIndex(self.findData(chosen))
-            self.setEditText(self.currentText())
+            row = self.findData(chosen)
+            if row != self.currentIndex() or self.currentText() != self.itemText(row):
+                self.setCurrentIndex(row)
+                self.setEditText(self.itemText(row))
 
 
 class _IngredientEdit(QWidget):
@@ -91,6 +93,8 @@ class MixRow(QWidget):
         self.setAcceptDrops(True)
         self._edits: list[_IngredientEdit] = []
         self._mix: Mix | None = None
+        self._mixes: tuple[Mix, ...] = ()
+        self._surround: Surround | None = None
         self._flow = Flow()
         self.add = QPushButton()
         self.add.setAccessibleName(self.tr("Add a paint to the mix"))
@@ -140,7 +144,9 @@ class MixRow(QWidget):
             return
         paints = self._choices(new)
         self._resize(len(self._mix.ingredients))
-        self.add.setIcon(icon("add", theme_of(new.preferences.surround).text))
+        if new.preferences.surround is not self._surround:
+            self._surround = new.preferences.surround
+            self.add.setIcon(icon("add", theme_of(self._surround).text))
         for editor, ingredient in zip(self._edits, self._mix.ingredients, strict=True):
             editor.parts.show_value(ingredient.parts)
             editor.paint.show_paints(paints, ingredient.paint_id)
@@ -258,12 +264,16 @@ class MixRow(QWidget):
         if mix is None:
             return
         with QSignalBlocker(self.pot):
-            self.pot.clear()
-            for known in scheme.mixes:
-                self.pot.addItem(known.name, known.id)
+            if scheme.mixes is not self._mixes:
+                self._mixes = scheme.mixes
+                self.pot.clear()
+                for known in scheme.mixes:
+                    self.pot.addItem(known.name, known.id)
             self.pot.setCurrentIndex(self.pot.findData(mix.id))
         sharing = edits.steps_sharing(scheme, mix.id)
         self.own.setVisible(len(sharing) > 1)
+        if len(sharing) < 2:
+            return
         names = ", ".join(step.name for step in sharing)
         self.own.setText(self.tr("Own pot (shared by {0} steps)").format(len(sharing)))
         self.own.setToolTip(

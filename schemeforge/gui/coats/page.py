@@ -8,7 +8,6 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QSplitter,
     QVBoxLayout,
@@ -17,7 +16,7 @@ from PySide6.QtWidgets import (
 
 from schemeforge.appearance import zone_tolerance
 from schemeforge.colorimetry import difference_words
-from schemeforge.desk import CancelToken, DeskState, Direction, Page
+from schemeforge.desk import CancelToken, DeskState, Direction, Page, Surround
 from schemeforge.desk.colours import cut_points
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.coats.actions import StepActions
@@ -31,6 +30,7 @@ from schemeforge.gui.icons import icon
 from schemeforge.gui.page import PageView
 from schemeforge.gui.theme import GAP, GAP_PAGE, theme_of
 from schemeforge.gui.widgets.field import NumberBox
+from schemeforge.gui.widgets.line import TextLine
 from schemeforge.gui.widgets.strip import ColourStrip
 from schemeforge.scheme import Finish
 
@@ -45,8 +45,8 @@ class CoatsPage(PageView):
         super().__init__(bridge, parent)
         self.zones = ZoneStrip(bridge)
         self.seen = ColourStrip(self.tr("the colour as seen"), height=40)
-        self.seen_words = QLabel()
-        self.sure_words = QLabel()
+        self.seen_words = TextLine(share=5)
+        self.sure_words = TextLine(right=True, share=3)
         self.cutaway = Cutaway(bridge)
         self.turn = QPushButton()
         self.true_scale = QPushButton()
@@ -63,6 +63,7 @@ class CoatsPage(PageView):
         self._timer.setInterval(_SETTLE_MS)
         self._timer.timeout.connect(self._start_tolerance)
         self._stale = True
+        self._dressed: tuple[Surround, bool] | None = None
         self._assemble()
         self._connect()
         self.watch()
@@ -73,10 +74,8 @@ class CoatsPage(PageView):
         main.addWidget(self.zones)
         main.addWidget(self.seen)
         caption = QHBoxLayout()
-        for label, stretch in ((self.seen_words, 1), (self.sure_words, 0)):
-            label.setProperty("role", "muted")
-            label.setTextFormat(Qt.TextFormat.PlainText)
-            caption.addWidget(label, stretch)
+        caption.addWidget(self.seen_words)
+        caption.addWidget(self.sure_words)
         main.addLayout(caption)
         main.addWidget(self.cutaway, 5)
         self._cut_controls()
@@ -105,6 +104,7 @@ class CoatsPage(PageView):
 
     def _cut_controls(self) -> None:
         self.across.setMaximumWidth(104)
+        self.across.setPrefix(self.tr("at") + " ")
         self.true_scale.setCheckable(True)
         self.true_scale.setAccessibleName(self.tr("True scale"))
         self.true_scale.setToolTip(
@@ -193,13 +193,15 @@ class CoatsPage(PageView):
         )
         self.turn.setAccessibleName(turned)
         self.turn.setToolTip(self.tr("{0} (R in the cutaway)").format(turned))
-        theme = theme_of(new.preferences.surround)
-        self.turn.setIcon(icon("turn", theme.text))
         self.true_scale.setChecked(pick.true_scale)
-        self.true_scale.setIcon(
-            icon("true-scale", theme.on_accent if pick.true_scale else theme.text)
-        )
-        self.across.setPrefix(self.tr("at") + " ")
+        dressed = (new.preferences.surround, pick.true_scale)
+        if dressed != self._dressed:
+            self._dressed = dressed
+            theme = theme_of(new.preferences.surround)
+            self.turn.setIcon(icon("turn", theme.text))
+            self.true_scale.setIcon(
+                icon("true-scale", theme.on_accent if pick.true_scale else theme.text)
+            )
         self.across.setToolTip(
             self.tr("Where between recess and raised edge the cut lies")
             if along

@@ -2,8 +2,9 @@
 
 from typing import Any
 
+import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt
 from PySide6.QtGui import QFontMetrics, QImage, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QButtonGroup, QHBoxLayout, QSizePolicy, QWidget
 
@@ -22,6 +23,7 @@ class ZoneChip(QAbstractButton):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setCheckable(True)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self._xyz: NDArray[Any] | None = None
         self._image: QImage | None = None
@@ -31,11 +33,9 @@ class ZoneChip(QAbstractButton):
         if self.text() != name:
             self.setText(name)
             self.updateGeometry()
-        if xyz is not self._xyz:
+        if self._xyz is None or not np.array_equal(xyz, self._xyz):
             self._xyz, self._image = xyz, None
-            middle = reading_of(xyz[len(xyz) // 2]).words
-            self.setAccessibleName(tr("zone {0}, {1} in the middle").format(name, middle))
-            self.setToolTip(f"{name}: {middle}")
+            self.setAccessibleName(tr("zone {0}").format(name))
             self.update()
 
     def sizeHint(self) -> QSize:
@@ -48,9 +48,19 @@ class ZoneChip(QAbstractButton):
         """The name may be shortened with an ellipsis where there are many zones."""
         return QSize(44, self.sizeHint().height())
 
+    def event(self, event: QEvent) -> bool:
+        """Name and colour are put into words when they are asked for."""
+        asked = event.type() in {QEvent.Type.ToolTip, QEvent.Type.FocusIn}
+        if asked and self._xyz is not None:
+            middle = reading_of(self._xyz[len(self._xyz) // 2]).words
+            self.setToolTip(f"{self.text()}: {middle}")
+            self.setAccessibleDescription(tr("{0} in the middle").format(middle))
+        return super().event(event)
+
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Ramp, name, an underline when picked, a frame when focused."""
         painter = QPainter(self)
+        painter.fillRect(self.rect(), self.palette().window())
         ratio = self.devicePixelRatioF()
         width = round(self.width() * ratio)
         if self._xyz is not None and (self._image is None or self._image.width() != width):

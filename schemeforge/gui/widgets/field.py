@@ -51,6 +51,8 @@ class NumberBox(QDoubleSpinBox):
         """Write a value unless the user is just typing another."""
         if self.hasFocus() and self.lineEdit().isModified():
             return
+        if self.value() == round(value, self.decimals()):
+            return  # setting it all the same would paint it again
         with QSignalBlocker(self):
             self.setValue(value)
 

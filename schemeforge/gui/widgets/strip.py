@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -25,11 +25,15 @@ from schemeforge.gui.reading import Reading, reading_of
 
 # Rows of dither that are repeated down the strip: enough that no pattern shows.
 _DITHER_ROWS = 16
+_TELL_MS = 300
 
 
 def ramp_image(xyz: NDArray[Any], width: int, height: int) -> QImage:
     """A dithered image of a ramp ``(points, 3)`` of XYZ, recess at the left, in device pixels."""
-    shown = colorimetry.srgb(np.asarray(xyz, dtype=np.float64)).rgb
+    return _ramp(colorimetry.srgb(np.asarray(xyz, dtype=np.float64)).rgb, width, height)
+
+
+def _ramp(shown: NDArray[Any], width: int, height: int) -> QImage:
     count = shown.shape[0]
     at = np.linspace(0.0, count - 1.0, max(width, 1))
     low = np.minimum(at.astype(np.intp), max(count - 2, 0))
@@ -59,12 +63,18 @@ def _resampled(rows: NDArray[Any], count: int) -> NDArray[Any]:
 
 
 def _tiled(block: NDArray[np.uint8], height: int) -> QImage:
+    """An image of the block repeated downwards, in the format that screens are painted in."""
+    wide = block.astype(np.uint32)
+    packed = 0xFF000000 | wide[..., 0] << 16 | wide[..., 1] << 8 | wide[..., 2]
     repeats = -(-max(height, 1) // block.shape[0])
-    whole = np.ascontiguousarray(np.tile(block, (repeats, 1, 1))[: max(height, 1)])
-    image = QImage(
-        whole.data, whole.shape[1], whole.shape[0], 3 * whole.shape[1], QImage.Format.Format_RGB888
-    )
-    return image.copy()
+    whole = np.ascontiguousarray(np.tile(packed, (repeats, 1))[: max(height, 1)])
+    return image_of(whole)
+
+
+def image_of(packed: NDArray[np.uint32]) -> QImage:
+    """An image of packed 0xffRRGGBB pixels ``(height, width)``, with its own copy of them."""
+    high, wide = packed.shape
+    return QImage(packed.data, wide, high, 4 * wide, QImage.Format.Format_RGB32).copy()
 
 
 class ColourStrip(QWidget):
@@ -84,7 +94,12 @@ class ColourStrip(QWidget):
         self._xyz: NDArray[Any] = np.zeros((2, 3))
         self._tolerance: NDArray[Any] | None = None
         self._image: QImage | None = None
+        self._shown = colorimetry.srgb(self._xyz)
         self._outside: NDArray[np.bool_] = np.zeros(2, dtype=bool)
+        self._telling = QTimer(self)
+        self._telling.setSingleShot(True)
+        self._telling.setInterval(_TELL_MS)
+        self._telling.timeout.connect(self._tell_reader)
         self._at: float | None = None
         self._numbers = False
         self._height = height
@@ -106,11 +121,17 @@ class ColourStrip(QWidget):
         if numbers is not None:
             self._numbers = numbers
         self._tolerance = tolerance
-        if xyz is not self._xyz:
+        if xyz is not self._xyz and not np.array_equal(xyz, self._xyz):
             self._xyz = xyz
             self._image = None
-            self._outside = ~np.asarray(colorimetry.srgb(xyz).in_gamut)
+            self._shown = colorimetry.srgb(xyz)
+            self._outside = ~self._shown.in_gamut
             self.update()
+        if not self._telling.isActive():
+            self._telling.start()
+
+    def _tell_reader(self) -> None:
+        """What a screen reader says; put into words once the hand rests."""
         self.setAccessibleDescription(self.reading(self._place).text(numbers=self._numbers))
 
     def set_chosen(self, chosen: bool) -> None:
@@ -155,7 +176,7 @@ class ColourStrip(QWidget):
         ratio = self.devicePixelRatioF()
         width, height = round(self.width() * ratio), round(self.height() * ratio)
         if self._image is None or self._image.width() != width or self._image.height() != height:
-            self._image = ramp_image(self._xyz, width, height)
+            self._image = _ramp(self._shown.rgb, width, height)
             self._image.setDevicePixelRatio(ratio)
         painter.drawImage(0, 0, self._image)
         if self._outside.any():
@@ -240,6 +261,6 @@ class ColourStrip(QWidget):
 
     def _move_to(self, at: float) -> None:
         self._at = min(max(at, 0.0), 1.0)
-        self.setAccessibleDescription(self.reading(self._at).text(numbers=self._numbers))
+        self._tell_reader()
         self.picked.emit(self._at)
         self.update()
