@@ -3,6 +3,7 @@
 from schemeforge.appearance.look import Look, look_of
 from schemeforge.appearance.pots import PotSpectra, pot_spectra
 from schemeforge.appearance.ramps import SchemeRamps, ZoneRamp, scheme_ramps
+from schemeforge.appearance.remarks import Remark, Severity, zone_remarks
 from schemeforge.appearance.stages import (
     BARE_PLASTIC,
     Points,
@@ -21,7 +22,9 @@ __all__ = [
     "Look",
     "Points",
     "PotSpectra",
+    "Remark",
     "SchemeRamps",
+    "Severity",
     "Stage",
     "Tolerance",
     "ZoneRamp",
@@ -31,6 +34,7 @@ __all__ = [
     "ramp_tones",
     "scheme_ramps",
     "zone_grounds",
+    "zone_remarks",
     "zone_stages",
     "zone_tile",
     "zone_tolerance",
