@@ -11,7 +11,8 @@ from schemeforge.appearance import zone_tile
 from schemeforge.scheme import Coat, Layer, Project, Scheme, Spray, Viewing, coloured_steps
 from schemeforge.scheme.steps import THICKEST_UM
 
-# Enough that means over a ramp are within 0.1 L* of a fine one; a test holds that.
+# Enough that means are within a quarter of a unit of CIELAB, which is shown in whole ones, of
+# those over a fine tile; a test holds that.
 RELIEF_POINTS = 17
 ALONG_POINTS = 5
 
