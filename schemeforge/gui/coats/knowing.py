@@ -65,19 +65,20 @@ class WorthKnowing(QWidget):
         project, scheme, zone = state.project, state.scheme, state.zone
         if scheme is None or zone is None:
             return
-        step = state.step
 
-        def work(_token: CancelToken) -> tuple[tuple[Remark, ...], str]:
+        def work(_token: CancelToken) -> tuple[tuple[Remark, ...], tuple[plan.Pot, ...]]:
             remarks = zone_remarks(project, scheme, zone.id, project.viewing)
-            text = ""
-            if step is not None and step.mix_id is not None:
-                text = _pot_words(self, plan.pots(project, scheme), step.mix_id)
-            return remarks, text
+            return remarks, plan.pots(project, scheme)
 
         self.bridge.jobs.submit(_KEY, work, lambda found: self._write(*found))
 
-    def _write(self, remarks: tuple[Remark, ...], pot: str) -> None:
-        sentences = [remark.sentence for remark in remarks] or [
+    def _write(self, remarks: tuple[Remark, ...], pots: tuple[plan.Pot, ...]) -> None:
+        step = self.bridge.state.step
+        picked = "" if step is None else step.id
+        mix_id = None if step is None else step.mix_id
+        pot = "" if mix_id is None else _pot_words(self, pots, mix_id)
+        nearest = sorted(remarks, key=lambda remark: remark.step_id != picked)
+        sentences = [remark.sentence for remark in nearest] or [
             self.tr("Nothing to warn of on this zone.")
         ]
         while len(self._labels) < len(sentences):
