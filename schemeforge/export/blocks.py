@@ -1,7 +1,7 @@
 """Blocks of a page: items set from (0, 0) downwards, and the height that they take."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from schemeforge.export.page import (
     ACCENT,
@@ -15,6 +15,8 @@ from schemeforge.export.page import (
     Frame,
     Item,
     Path,
+    Picture,
+    Text,
     moved,
 )
 from schemeforge.export.typesetting import (
@@ -47,6 +49,46 @@ class Block:
     def at(self, x: float, y: float) -> tuple[Item, ...]:
         """The items with the block's corner there."""
         return moved(self.items, x, y)
+
+
+def fitted_into(block: Block, height: float) -> Block:
+    """The block drawn smaller where it is higher than that; nothing of it is lost.
+
+    The last resort for names so long that no side of paper holds them at full size.
+    """
+    if block.height <= height:
+        return block
+    factor = height / block.height
+    return Block(
+        items=tuple(_scaled(item, factor) for item in block.items),
+        height=height,
+        repeat=block.repeat,
+    )
+
+
+def _scaled(item: Item, by: float) -> Item:
+    match item:
+        case Text():
+            return replace(
+                item,
+                x=item.x * by,
+                y=item.y * by,
+                size_pt=item.size_pt * by,
+                within=_scaled_frame(item.within, by),
+            )
+        case Disc():
+            return replace(item, x=item.x * by, y=item.y * by, radius=item.radius * by)
+        case Path():
+            return replace(item, points=tuple((x * by, y * by) for x, y in item.points))
+        case Box():
+            frame = _scaled_frame(item.frame, by)
+            return replace(item, frame=frame, round_mm=item.round_mm * by)
+        case Picture():
+            return replace(item, frame=_scaled_frame(item.frame, by))
+
+
+def _scaled_frame(frame: Frame, by: float) -> Frame:
+    return Frame(x=frame.x * by, y=frame.y * by, width=frame.width * by, height=frame.height * by)
 
 
 @dataclass(slots=True)

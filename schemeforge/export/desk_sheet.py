@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from schemeforge import plan
 from schemeforge.export import words
-from schemeforge.export.blocks import Block, Column, paragraph
+from schemeforge.export.blocks import Block, Column, fitted_into, paragraph
 from schemeforge.export.facts import Facts, SittingPlan, gather
 from schemeforge.export.options import Section, SheetOptions
 from schemeforge.export.overview import overview
@@ -42,6 +42,7 @@ MARGIN_MM = 10.0
 _SCALE_MM = 50.0
 _NOTES_FROM_MM = 22.0
 _NOTE_LINE_MM = 8.0
+_USED_MM = 38.0
 _IN_FULL = "In full"
 
 
@@ -151,8 +152,9 @@ class _Sheet:
                 sides.append(side)
                 if block.repeat is not None:
                     side.blocks.append(block.repeat)
-            side.blocks.append(block)
             side.steps += [step] if step else []
+            room = self._room(side) - sum(b.height for b in side.blocks)
+            side.blocks.append(fitted_into(block, room))
         return sides
 
     def _room(self, side: _Side) -> float:
@@ -177,7 +179,8 @@ class _Sheet:
         """Project and scheme; the side's title; page, date, recipe; the box for hours used."""
         facts = self._facts
         right_width = 44.0
-        left = Column(self._measure, 0.0, self._inner - right_width - 3.0)
+        used_width = _USED_MM + 3.0 if side.used_box else 0.0
+        left = Column(self._measure, 0.0, self._inner - right_width - 3.0 - used_width)
         label = f"{facts.project.name}: {facts.scheme.name}"
         label += f", for {facts.group.name}" if facts.group else ""
         left.fitted(label, Style(size_pt=10.0, colour=SOFT), most=2, least_pt=7.0)
@@ -195,7 +198,9 @@ class _Sheet:
         items = [*left.items, *right.items]
         height = max(left.y, right.y)
         if side.used_box:
-            frame = Frame(x=self._inner - right_width - 40.0, y=0.5, width=36.0, height=height - 1)
+            frame = Frame(
+                x=self._inner - right_width - _USED_MM, y=0.5, width=_USED_MM, height=height - 1.0
+            )
             items.append(Box(frame=frame, fill=PAPER, round_mm=1.0, role="hours used"))
             inner = Column(self._measure, frame.x + 1.0, frame.width - 2.0, y=frame.y + 0.3)
             inner.text("hours used", SMALL.sized(7.5))

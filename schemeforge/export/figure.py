@@ -61,6 +61,9 @@ def figure(
 ) -> Block:
     """The outline, of that height in mm, ``WIDTH`` times as wide."""
     items: list[Item] = []
+    if all(zone.area_basis in _LOW for zone in project.zones):
+        whole = tuple(((WIDTH / 2.0 + x) * height, y * height) for x, y in _body_fields(1)[0])
+        items.append(Path(points=whole, closed=True, fill=PAPER, line=SOFT, dash_mm=0.8))
     for zone_id, shape in _fields(project, height).items():
         lit = zone_id in marks.lit
         items.append(
@@ -85,11 +88,12 @@ def figure(
 
 
 WIDTH = 0.72
+_LOW = (AreaBasis.BASE_TOP, AreaBasis.RIM)
 
 
 def _fields(project: Project, height: float) -> dict[str, Polygon]:
     """Outline of each zone's field, mm."""
-    bases = {AreaBasis.BASE_TOP: "", AreaBasis.RIM: ""}
+    bases = dict.fromkeys(_LOW, "")
     body = []
     for zone in project.zones:
         if zone.area_basis in bases and not bases[zone.area_basis]:

@@ -17,15 +17,14 @@ from schemeforge.export.figure import WIDTH as FIGURE_WIDTH
 from schemeforge.export.figure import Marks, figure
 from schemeforge.export.options import Section
 from schemeforge.export.page import Anchor, Item
+from schemeforge.export.swatch_block import GAP, how_many, swatch_block
 from schemeforge.export.swatch_block import WIDTH as SWATCH_WIDTH
-from schemeforge.export.swatch_block import swatch_block
 from schemeforge.export.swatches import Swatches
 from schemeforge.export.typesetting import SMALL, Measure
 from schemeforge.paint import Basis
 from schemeforge.plan import PaintNeed
 from schemeforge.scheme import ShareKind, zone_steps
 
-_GAP = 1.7
 _FIGURE_MM = 84.0
 _ZONES_A_TABLE = 12
 
@@ -58,8 +57,10 @@ def _tables(facts: Facts, width: float, measure: Measure) -> Iterator[Block]:
             for block in (heading(title, half, measure), *rows):
                 column.put(block)
             columns.append(column)
-        yield side_by_side(*columns)
-        return
+        pair = side_by_side(*columns)
+        if pair.height <= _HIGHEST_PAIR_MM:
+            yield pair
+            return
     if sittings:
         yield from _titled(_SITTINGS, _sittings(facts, width, measure), width, measure)
     if who:
@@ -70,6 +71,7 @@ _SITTINGS = "Sittings, without drying"
 _WHO = "Who gets what"
 _SHORT = 8
 _BETWEEN_MM = 5.0
+_HIGHEST_PAIR_MM = 100.0
 
 
 def _titled(title: str, rows: tuple[Block, ...], width: float, measure: Measure) -> Iterator[Block]:
@@ -91,29 +93,29 @@ def _finished(facts: Facts, swatches: Swatches, width: float, measure: Measure) 
         if shows
         else [_zone_line(facts, n, measure) for n in range(len(facts.project.zones))]
     )
-    height = min(_FIGURE_MM, max(52.0, sum(b.height + _GAP for b in blocks) / 2.0))
+    height = min(_FIGURE_MM, max(52.0, sum(b.height + GAP for b in blocks) / 2.0))
     outline = figure(facts.project, facts.numbers, height, Marks(), measure)
     side = FIGURE_WIDTH * height
-    start = width - 2.0 * SWATCH_WIDTH - _GAP if width < 230.0 else side + 8.0
-    a_row = max(1, int((width - start + _GAP) / (SWATCH_WIDTH + _GAP)))
+    start = width - 2.0 * SWATCH_WIDTH - GAP if width < 230.0 else side + 8.0
+    a_row = how_many(width - start)
     items: list[Item] = list(outline.at(max(0.0, (start - side) / 2.0 - 2.0), 0.0))
     y, taken = 0.0, 0
     while taken < len(blocks) and y < height:
         row = blocks[taken : taken + a_row]
         items += _row(row, start, y)
-        y += max(b.height for b in row) + _GAP
+        y += max(b.height for b in row) + GAP
         taken += len(row)
     yield Block(items=tuple(items), height=max(height, y) + 1.0)
-    a_row = max(1, int((width + _GAP) / (SWATCH_WIDTH + _GAP)))
+    a_row = how_many(width)
     for first in range(taken, len(blocks), a_row):
         row = blocks[first : first + a_row]
-        yield Block(items=_row(row, 0.0, 0.0), height=max(b.height for b in row) + _GAP)
+        yield Block(items=_row(row, 0.0, 0.0), height=max(b.height for b in row) + GAP)
     yield paragraph(_source(facts), SMALL.sized(7.5), width, measure)
 
 
 def _row(blocks: list[Block], x: float, y: float) -> tuple[Item, ...]:
     return tuple(
-        item for n, b in enumerate(blocks) for item in b.at(x + n * (SWATCH_WIDTH + _GAP), y)
+        item for n, b in enumerate(blocks) for item in b.at(x + n * (SWATCH_WIDTH + GAP), y)
     )
 
 

@@ -32,6 +32,7 @@ from schemeforge.export.typeface import (
     Typeface,
     can_shape,
     is_shaped,
+    own_font,
     pillow_font,
 )
 
@@ -61,7 +62,14 @@ def pdf_of(pages: Iterable[Page], title: str, typeface: Typeface, *, subject: st
     """
     with _LOCK:
         out = io.BytesIO()
-        canvas = Canvas(out, invariant=1, pageCompression=1, lang="en")
+        canvas = Canvas(
+            out,
+            invariant=1,
+            pdfVersion=(1, 4),
+            pageCompression=1,
+            lang="en",
+            initialFontName=own_font(Face.REGULAR),
+        )
         canvas.setTitle(title)
         canvas.setAuthor("SchemeForge")
         canvas.setCreator("SchemeForge")

@@ -73,7 +73,8 @@ def _image(document: pypdfium2.PdfDocument, number: int, dpi: float) -> Image.Im
                 "per inch is too large a picture",
                 remedy="choose fewer dots per inch",
             )
-        bitmap = page.render(scale=scale)
+        # The renderer rounds sizes up: a hair less, so that a whole number of pixels stays one.
+        bitmap = page.render(scale=scale * (1.0 - 1e-7))
         try:
             image: Image.Image = bitmap.to_pil().convert("RGB").copy()
         finally:

@@ -1,7 +1,7 @@
 """The recipe strip: one PNG to share with the model, which opens as the project it shows.
 
-The project's text is carried in an international text chunk [ISO15948], compressed. Reading it never
-decodes a pixel, and every length is checked before anything is taken apart.
+The project's text is carried in an international text chunk [ISO15948], compressed. Reading it
+never decodes a pixel, and every length is checked before anything is taken apart.
 """
 
 import math
@@ -32,6 +32,8 @@ from schemeforge.whole_file import reason, write_whole
 KEYWORD = "SchemeForge project"
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
 MOST_BYTES = 64 * 1024 * 1024
+# Pixels that are drawn at most, well below what is read, so that a strip stays easy to send.
+MOST_DRAWN = 30_000_000
 _MOST_CHUNKS = 100_000
 _REMEDY = "choose a recipe strip that SchemeForge wrote, in its original file"
 
@@ -194,11 +196,11 @@ def _text(chunk: bytes) -> bytes:
 
 
 def _fitting(width_mm: float, height_mm: float, dpi: int) -> float:
-    """The resolution asked for, or the highest at which the picture may be read again."""
+    """The resolution asked for, or the highest at which the picture stays easy to send."""
     inches = width_mm * height_mm / 25.4**2
     if not inches:
         raise InputError("The strip has no size")
-    return min(float(dpi), math.sqrt(0.95 * MOST_PIXELS / inches))
+    return min(float(dpi), math.sqrt(0.98 * MOST_DRAWN / inches))
 
 
 def _bytes_of(place: str) -> bytes:

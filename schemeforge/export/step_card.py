@@ -23,8 +23,8 @@ from schemeforge.export.page import (
     Text,
     moved,
 )
+from schemeforge.export.swatch_block import GAP, how_many, swatch_block
 from schemeforge.export.swatch_block import WIDTH as SWATCH_WIDTH
-from schemeforge.export.swatch_block import swatch_block
 from schemeforge.export.swatches import Swatch
 from schemeforge.export.ticks import tick_rows
 from schemeforge.export.typesetting import (
@@ -173,7 +173,8 @@ def _what(facts: Facts, step: PlannedStep, column: Column, spilled: list[Spilled
         }
     )
     for said in along[:3]:
-        _labelled("Feather" if words.is_feathered(step) else "Along", said, column)
+        label = "Feather" if words.is_feathered(step) else "Along"
+        _limited(said, label, step, column, spilled)
     if step.spray is not None:
         _labelled("Spray", _capital(step.spray.words), column)
 
@@ -323,10 +324,10 @@ def _swatches_beside(
 ) -> None:
     if not swatches:
         column.put(_no_colour(step, column.measure))
-        column.gap(_GAP)
+        column.gap(GAP)
     for swatch in swatches[:_BESIDE]:
         column.put(swatch_block(swatch, facts.numbers, column.measure))
-        column.gap(_GAP)
+        column.gap(GAP)
 
 
 _BESIDE = 3
@@ -335,11 +336,11 @@ _BESIDE = 3
 def _swatches_below(facts: Facts, swatches: tuple[Swatch, ...], card: Column) -> None:
     """The swatches that have no room beside, as many a row as the card takes."""
     rest = swatches[_BESIDE:_MOST_SWATCHES]
-    a_row = max(1, int((card.width + _GAP) / (SWATCH_WIDTH + _GAP)))
+    a_row = how_many(card.width)
     for start in range(0, len(rest), a_row):
         blocks = [swatch_block(s, facts.numbers, card.measure) for s in rest[start : start + a_row]]
-        card.gap(_GAP)
-        items = [i for n, b in enumerate(blocks) for i in b.at(n * (SWATCH_WIDTH + _GAP), 0.0)]
+        card.gap(GAP)
+        items = [i for n, b in enumerate(blocks) for i in b.at(n * (SWATCH_WIDTH + GAP), 0.0)]
         card.add(items, max(b.height for b in blocks))
     if len(swatches) > _MOST_SWATCHES:
         left_out = [z for s in swatches[_MOST_SWATCHES:] for z in s.zones]
@@ -349,9 +350,6 @@ def _swatches_below(facts: Facts, swatches: tuple[Swatch, ...], card: Column) ->
             "see them finished on the first page.",
             SMALL,
         )
-
-
-_GAP = 1.7
 
 
 def _no_colour(step: PlannedStep, measure: Measure) -> Block:

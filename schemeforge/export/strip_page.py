@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from schemeforge import appearance
+from schemeforge.appearance import Stage
 from schemeforge.export import words
 from schemeforge.export.blocks import BADGE_MM, Block, Column, badge, side_by_side
 from schemeforge.export.facts import Facts
@@ -21,27 +22,30 @@ from schemeforge.export.page import (
     Picture,
 )
 from schemeforge.export.swatches import seen, tile_pixels
-from schemeforge.export.typesetting import FINE, SMALL, SMALL_STRONG, Measure, Style
+from schemeforge.export.typesetting import FINE, SMALL_STRONG, Measure, Style
 from schemeforge.scheme import Zone
 
 MARGIN_MM = 8.0
 _NAME_MM = 40.0
-_TILE_MM = 20.0
-_TILE_HIGH_MM = 14.0
+_TILE_HIGH_MM = 15.0
 _GAP_MM = 2.0
-_PITCH_MM = _TILE_MM + _GAP_MM
-TILES_A_ROW = 9
-_INNER_MM = _NAME_MM + TILES_A_ROW * _PITCH_MM
+_PAD_MM = 2.0
+# Tiles in a row: as many as the longest stack has stages, within these bounds.
+FEWEST_TILES, MOST_TILES = 6, 9
+_INNER_MM = 238.0
 # Pixels of a tile: from recess to raised edge, from root to tip.
-_COLUMNS, _ROWS = 120, 84
+_COLUMNS, _ROWS = 160, 90
 
 
 def strip_page(facts: Facts, measure: Measure) -> Page:
     """One page, as high as the recipe is long."""
     column = Column(measure, 0.0, _INNER_MM)
     _head(column, facts)
+    stacks = {zone.id: _stages(facts, zone) for zone in facts.project.zones}
+    longest = max((len(stack) for stack in stacks.values()), default=0)
+    a_row = min(MOST_TILES, max(FEWEST_TILES, longest))
     for zone in facts.project.zones:
-        for block in _zone_rows(facts, zone, measure):
+        for block in _zone_rows(facts, zone, stacks[zone.id], a_row, measure):
             column.put(block)
             column.gap(1.6)
     column.gap(1.5)
@@ -73,9 +77,8 @@ def _head(column: Column, facts: Facts) -> None:
     column.add((rule,), 2.5)
 
 
-def _zone_rows(facts: Facts, zone: Zone, measure: Measure) -> Iterator[Block]:
-    """A zone's name and a tile for each of its stages, in as many rows as they take."""
-    stages = appearance.zone_tile(
+def _stages(facts: Facts, zone: Zone) -> tuple[Stage, ...]:
+    return appearance.zone_tile(
         facts.project,
         facts.scheme,
         zone.id,
@@ -84,8 +87,15 @@ def _zone_rows(facts: Facts, zone: Zone, measure: Measure) -> Iterator[Block]:
         along_count=_ROWS,
         group_id=facts.options.group_id,
     )
+
+
+def _zone_rows(
+    facts: Facts, zone: Zone, stages: tuple[Stage, ...], a_row: int, measure: Measure
+) -> Iterator[Block]:
+    """A zone's name and a tile for each of its stages, in as many rows as they take."""
     numbers = {step.id: n for n, step in enumerate(facts.scheme.steps, start=1)}
-    for first in range(0, len(stages), TILES_A_ROW):
+    pitch = (_INNER_MM - _NAME_MM - 2.0 * _PAD_MM + _GAP_MM) / a_row
+    for first in range(0, len(stages), a_row):
         name = Column(measure, 0.0, _NAME_MM - 3.0)
         items: list[Item] = []
         if first == 0:
@@ -95,21 +105,22 @@ def _zone_rows(facts: Facts, zone: Zone, measure: Measure) -> Iterator[Block]:
             beside.fitted(zone.name, SMALL_STRONG.sized(10.0), most=3, least_pt=6.0)
             items += beside.items
             name.y = beside.y
-        some = stages[first : first + TILES_A_ROW]
-        for n, stage in enumerate(some):
-            x = _NAME_MM + n * _PITCH_MM
+        height = max(name.y, _TILE_HIGH_MM + _PAD_MM + 3.8)
+        ground = Frame(x=_NAME_MM, y=0.0, width=_INNER_MM - _NAME_MM, height=height)
+        items.append(Box(frame=ground, line=None, fill=GREY, round_mm=1.5))
+        for n, stage in enumerate(stages[first : first + a_row]):
+            x = _NAME_MM + _PAD_MM + n * pitch
+            frame = Frame(x=x, y=_PAD_MM, width=pitch - _GAP_MM, height=_TILE_HIGH_MM)
             label = "bare" if stage.step is None else str(numbers[stage.step.id])
-            items += _tile(x, label, tile_pixels(stage.xyz, _ROWS), measure)
-        yield Block(items=tuple(items), height=max(name.y, _TILE_HIGH_MM + 3.4))
+            items += _tile(frame, label, tile_pixels(stage.xyz, _ROWS), measure)
+        yield Block(items=tuple(items), height=height)
 
 
-def _tile(x: float, label: str, pixels: bytes, measure: Measure) -> tuple[Item, ...]:
-    frame = Frame(x=x, y=0.0, width=_TILE_MM, height=_TILE_HIGH_MM)
+def _tile(frame: Frame, label: str, pixels: bytes, measure: Measure) -> tuple[Item, ...]:
     picture = Picture(frame=frame, pixels=pixels, columns=_COLUMNS, rows=_ROWS, role="stage")
-    edge = Box(frame=frame, line=GREY, width_mm=0.2)
-    under = Column(measure, x, _TILE_MM, y=_TILE_HIGH_MM)
-    under.fitted(label, SMALL.sized(7.5), most=1, least_pt=5.0)
-    return (picture, edge, *under.items)
+    under = Column(measure, frame.x, frame.width, y=frame.bottom)
+    under.fitted(label, SMALL_STRONG.sized(8.0), most=1, least_pt=5.0)
+    return (picture, *under.items)
 
 
 def _steps(column: Column, facts: Facts) -> None:

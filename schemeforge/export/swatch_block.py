@@ -22,8 +22,11 @@ from schemeforge.scheme import Zone
 PAD = 1.6
 _SIDE = 7.2
 _CHIP = 10.6
-_GAP = 1.2
-WIDTH = 2.0 * PAD + _SIDE + RAMP_MM + _GAP + _CHIP
+_SLIT = 1.2
+WIDTH = 2.0 * PAD + _SIDE + RAMP_MM + _SLIT + _CHIP
+# Between two swatches that stand side by side or one below the other.
+GAP = 1.7
+_LEAST_END_PT = 5.0
 _LABEL = Style(size_pt=7.5, face=Face.BOLD)
 _NAMES = Style(size_pt=8.5, face=Face.BOLD)
 
@@ -59,6 +62,18 @@ def swatch_block(
         role="swatch panel",
     )
     return Block(items=(panel, *column.items, *chip), height=column.y)
+
+
+def how_many(width: float) -> int:
+    """Swatches that stand side by side in that width, at least one."""
+    return max(1, int((width + GAP + 1e-6) / (WIDTH + GAP)))
+
+
+def _ends_of(swatch: Swatch, measure: Measure) -> tuple[str, str]:
+    """What root and tip are called beside the ramp: the zone's words where those are short."""
+    own = swatch.zones[0].along_words
+    short = all(measure(word, Face.REGULAR, _LEAST_END_PT) <= _SIDE - 0.8 for word in own)
+    return own if short else ("root", "tip")
 
 
 def _zones(column: Column, swatch: Swatch, numbers: dict[str, int], *, names: bool) -> None:
@@ -134,7 +149,7 @@ def _ramp(column: Column, label: str, ramp: Ramp, swatch: Swatch) -> None:
     words, tall = laid(lines, style, side)
     items: list[Item] = [picture, *(w.moved(0.0, height / 2.0 - tall / 2.0) for w in words)]
     if swatch.feathered and height > BAND_MM and label == "dry":
-        root, tip = swatch.zones[0].along_words
+        root, tip = _ends_of(swatch, column.measure)
         items += _edge(root, side, column.measure, at_top=True)
         items += _edge(tip, side, column.measure, at_top=False)
     if ramp.outside:
@@ -145,15 +160,15 @@ def _ramp(column: Column, label: str, ramp: Ramp, swatch: Swatch) -> None:
 
 def _edge(word: str, side: Frame, measure: Measure, *, at_top: bool) -> tuple[Item, ...]:
     style, lines = shrunk(
-        word, Style(size_pt=6.5, colour=INK), side.width, measure, most=1, least_pt=4.5
+        word, Style(size_pt=6.5, colour=INK), side.width, measure, most=1, least_pt=_LEAST_END_PT
     )
-    items, height = laid(lines[:2], style, side)
+    items, height = laid(lines, style, side)
     return items if at_top else tuple(i.moved(0.0, side.height - height) for i in items)
 
 
 def _figures(column: Column, swatch: Swatch) -> None:
     """Lightness and screen colour at the ends; for a feather at root and tip."""
-    root, tip = swatch.zones[0].along_words
+    root, tip = _ends_of(swatch, column.measure)
     rows = [("", swatch.dry.root)]
     if swatch.feathered:
         rows = [(root, swatch.dry.root), (tip, swatch.dry.tip)]
@@ -166,10 +181,13 @@ def _figures(column: Column, swatch: Swatch) -> None:
             side = Frame(x=0.0, y=0.0, width=_SIDE - 0.8, height=height)
             items += _edge(word, side, column.measure, at_top=True)
         column.add(items, height)
+    own = swatch.zones[0].along_words
+    if swatch.feathered and own != (root, tip):
+        column.text(f"root: {own[0]}; tip: {own[1]}", FINE)
 
 
 def _chip(top: float, height: float, measure: Measure) -> tuple[Item, ...]:
-    frame = Frame(x=PAD + _SIDE + RAMP_MM + _GAP, y=top, width=_CHIP, height=height)
+    frame = Frame(x=PAD + _SIDE + RAMP_MM + _SLIT, y=top, width=_CHIP, height=height)
     box = Box(frame=frame, fill=PAPER, line=SOFT, dash_mm=0.9, role="chip")
     style = Style(size_pt=6.0, colour=SOFT)
     style, lines = shrunk("painted chip", style, _CHIP - 1.0, measure, most=1, least_pt=4.5)

@@ -83,7 +83,7 @@ class Typeface:
 
     def _split(self, text: str, face: Face) -> tuple[Run, ...]:
         text = unicodedata.normalize("NFC", text)
-        own = _own_font(face)
+        own = own_font(face)
         if all(ord(sign) in _signs_of(face) for sign in text):
             return (Run(text, own),)
         runs: list[Run] = []
@@ -99,9 +99,9 @@ class Typeface:
     def _plain(self, text: str, face: Face) -> Iterator[Run]:
         for sign in text:
             if ord(sign) in _signs_of(face):
-                yield Run(sign, _own_font(face))
+                yield Run(sign, own_font(face))
             elif sign.isspace():
-                yield Run(" ", _own_font(face))
+                yield Run(" ", own_font(face))
             else:
                 source = self._source(sign, face is Face.BOLD)
                 yield Run(sign, *_embedded(source)) if source else Run(sign)
@@ -112,12 +112,16 @@ class Typeface:
         return Run(text) if source is None else Run(text, "", source)
 
     def _font_for(self, text: str, bold: bool) -> FontFile | None:
+        """The first font with all of the signs, one that can be embedded where there is one."""
         wanted = {ord(sign) for sign in text if not sign.isspace()}
+        second: FontFile | None = None
         for path in self._find(bold):
             for font in fonts_in(path):
-                if wanted <= font.signs and _is_usable(font):
-                    return font
-        return None
+                if wanted <= font.signs and (font.has_curves or second is None):
+                    if font.has_curves and _registered(font):
+                        return font
+                    second = second or (font if _opens(font) else None)
+        return second
 
 
 @lru_cache(maxsize=64)
@@ -155,7 +159,8 @@ def _pieces(text: str) -> Iterator[tuple[bool, str]]:
 
 
 @cache
-def _own_font(face: Face) -> str:
+def own_font(face: Face) -> str:
+    """Name under which ReportLab knows the sheet's own font."""
     name = f"Sheet-{face.value}"
     pdfmetrics.registerFont(TTFont(name, str(_bundled(face)), shapable=False))
     return name
@@ -191,9 +196,9 @@ def _registered(font: FontFile) -> str:
 
 
 @cache
-def _is_usable(font: FontFile) -> bool:
-    """True where it can be embedded or Pillow opens it."""
+def _opens(font: FontFile) -> bool:
+    """True where Pillow can set it."""
     try:
-        return bool(_registered(font)) or pillow_font(font, _MEASURED_PX).getlength("x") > 0
+        return pillow_font(font, _MEASURED_PX).getlength("x") >= 0
     except (OSError, ValueError):
         return False

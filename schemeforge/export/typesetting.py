@@ -113,8 +113,13 @@ def _wrapped(text: str, style: Style, width: float, measure: Measure) -> Iterato
 def _broken(word: str, style: Style, width: float, measure: Measure) -> list[str]:
     """A word in pieces that fit, at least one character each; itself where it fits."""
     pieces = []
-    while len(word) > 1 and measure(word, style.face, style.size_pt) > width:
-        low, high = 1, len(word) - 1
+    while len(word) > 1:
+        high = 1
+        while high < len(word) and measure(word[: 2 * high], style.face, style.size_pt) <= width:
+            high *= 2
+        if high >= len(word):
+            break
+        low, high = high, min(2 * high, len(word)) - 1
         while low < high:
             middle = (low + high + 1) // 2
             fits = measure(word[:middle], style.face, style.size_pt) <= width

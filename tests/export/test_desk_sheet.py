@@ -1,0 +1,325 @@
+"""What stands on the desk sheet, against the plan and the appearance engine."""
+
+import re
+from dataclasses import replace
+from datetime import date
+
+import numpy as np
+import pytest
+
+from schemeforge import appearance, colorimetry, plan
+from schemeforge.appearance import Points
+from schemeforge.errors import InputError, UnknownNameError
+from schemeforge.export.desk_sheet import sheet_pages
+from schemeforge.export.facts import gather, recipe_version, shared_out
+from schemeforge.export.options import Section, SheetOptions
+from schemeforge.export.page import Box, Page, Path
+from schemeforge.export.swatches import PIXELS_PER_MM, RAMP_MM, UNSEEN_DE, Swatches, seen
+from schemeforge.export.typeface import Typeface
+from schemeforge.scheme import Project, Viewing, edits
+from schemeforge.scheme.settings import Finish, Sitting
+from tests.builders import small_project
+from tests.export import hard_projects as hard
+from tests.export.reading import pictures, swatch_pixels
+
+FACE = Typeface()
+
+
+def pages(project: Project | None = None, **options: object) -> tuple[Page, ...]:
+    chosen = SheetOptions(**options)  # type: ignore[arg-type]
+    return sheet_pages(project or small_project(), "first", chosen, FACE.measure)
+
+
+def words(found: tuple[Page, ...]) -> str:
+    return " ".join(text.text for page in found for text in page.texts)
+
+
+def boxes(found: tuple[Page, ...], role: str) -> list[Box]:
+    return [i for page in found for i in page.items if isinstance(i, Box) and i.role == role]
+
+
+def without(*sections: Section) -> frozenset[Section]:
+    return frozenset(Section) - set(sections)
+
+
+def test_steps_stand_in_painting_order_with_big_numbers() -> None:
+    found = pages()
+    big = [t.text for page in found for t in page.texts if t.size_pt > 30.0]
+    assert big == ["1", "2", "3", "4", "5", "6"]
+    said = words(found)
+    places = [
+        said.index(f"{n} {step.name}")
+        for n, step in enumerate(small_project().schemes[0].steps, start=1)
+        if f"{n} {step.name}" in said
+    ]
+    assert places == sorted(places)
+
+
+def test_every_pot_is_told_in_parts_drops_grams_and_ml() -> None:
+    project = small_project()
+    said = words(pages(project))
+    for pot in plan.pots(project, project.schemes[0]):
+        assert f"{pot.mix.name}" in said
+        for amount in pot.amounts:
+            row = f"{amount.name} {amount.parts:g} {amount.whole_drops} "
+            assert row in said, row
+            grams_and_ml = said.split(row)[1].split()[:2]
+            assert float(grams_and_ml[0]) == pytest.approx(amount.grams, abs=0.06)
+            assert float(grams_and_ml[1]) == pytest.approx(amount.ml, abs=0.06)
+
+
+def test_the_general_wash_of_30_30_40_is_told_by_its_ratio() -> None:
+    """30 wash, 30 medium, 40 water by volume (common practice, no source)."""
+    said = words(pages())
+    assert re.search(r"brown wash 30 (\d+) .*clear medium 30 \1 .*water 40 ", said)
+
+
+def test_a_pot_is_told_once_a_sitting_then_by_its_ratio() -> None:
+    said = words(pages())
+    assert "Mixed for step 4; 1 : 2 : 2 by parts" in said  # step 5 uses the red pot again
+    assert said.count("red glaze 1 ") == 1
+
+
+def test_tick_boxes_match_runs_and_passes() -> None:
+    project = small_project()
+    expected = sum(
+        len(step.sub_batches) * step.passes
+        for step in plan.planned_steps(project, project.schemes[0])
+    )
+    assert len(boxes(pages(project), "tick")) == expected
+
+
+def test_more_runs_than_boxes_are_drawn_together() -> None:
+    habits = replace(small_project().habits, sub_batch=1)
+    crowd = edits.set_habits(small_project(), habits)
+    group = replace(crowd.groups[0], count=1000)
+    crowd = edits.update_group(crowd, group)
+    found = pages(crowd, include=without(Section.SWATCHES))
+    assert "each box: 42 runs" in words(found)
+    one_step = shared_out(crowd, gather(crowd, "first", SheetOptions()).steps, {})
+    assert one_step
+    assert (
+        max(int(t.text) for p in found for t in p.texts if t.size_pt == 6.5 and t.text.isdigit())
+        == 42
+    )
+
+
+def test_minutes_waits_stops_and_cautions_are_told() -> None:
+    said = words(pages())
+    for text in (
+        "planned", "taken", "then let dry", "2 h", "45 min", "30 min", "4 h",
+        "STOP  Above 55 % humidity", "Half-dry paint", "TAKE CARE", "safety data sheet",
+        "psi", "trust the painted chip", "50 mm when printed at full size",
+    ):  # fmt: skip
+        assert text in said, text
+
+
+def test_cautions_stay_when_everything_else_is_left_out() -> None:
+    found = pages(include=frozenset())
+    said = words(found)
+    assert "STOP  Above 55 % humidity" in said
+    assert "extraction" in said
+    assert not any(pictures(page, "swatch dry") for page in found)
+
+
+@pytest.mark.parametrize(
+    ("section", "gone"),
+    [
+        (Section.FINISHED, "Finished zones"),
+        (Section.WHO, "Who gets what"),
+        (Section.SITTINGS, "Sittings, without drying"),
+        (Section.STOCK, "Fetch before you start"),
+        (Section.MIXES, "Top up by"),
+        (Section.ADVICE, "Look for"),
+        (Section.TIMES, "taken"),
+        (Section.TOLERANCES, "may miss by"),
+        (Section.SWATCHES, "recess raised"),
+    ],
+)
+def test_a_section_can_be_left_out(section: Section, gone: str) -> None:
+    assert gone in words(pages())
+    assert gone not in words(pages(include=without(section)))
+
+
+def test_zones_are_lit_on_the_outline_and_feathers_have_arrows() -> None:
+    found = pages()
+    arrows = [i for p in found for i in p.items if isinstance(i, Path) and i.role == "arrow"]
+    assert len(arrows) == 2  # one stroke and one head, on the cloak of the red glaze
+    stroke, head = arrows
+    assert min(y for _, y in head.points) == pytest.approx(min(y for _, y in stroke.points))
+    assert "pull out towards collar" in words(found)
+
+
+def test_a_zone_named_in_keep_out_is_hatched() -> None:
+    project = small_project()
+    plain = [i for p in pages(project) for i in p.items if isinstance(i, Path)]
+    assert not any(path.role == "hatch" for path in plain)
+    step = replace(project.schemes[0].step("red"), keep_out="Not the base.")
+    kept = edits.update_step(project, "first", step)
+    found = pages(kept)
+    assert any(i.role == "hatch" for p in found for i in p.items if isinstance(i, Path))
+    assert "hatched: keep off" in words(found)
+
+
+def test_who_gets_what_is_told_by_zone_numbers_and_steps() -> None:
+    said = words(pages())
+    assert "Short on zone 2 for rank and file: steps 1, 2, 3" in said
+    assert "own on zone 1 for captains: steps 1, 2, 3, 5" in said
+    assert "captains 2" in said
+
+
+def test_a_sheet_for_one_group_holds_its_steps_and_models_alone() -> None:
+    project = small_project()
+    said = words(pages(project, group_id="rank"))
+    assert "for rank and file" in said
+    assert "all 10 models" in said
+    big = [
+        t.text for page in pages(project, group_id="rank") for t in page.texts if t.size_pt > 30.0
+    ]
+    assert big == ["1", "2", "3", "6"]  # without the red and the captains' warm glaze
+    whole = plan.pots(project, project.schemes[0])[0]
+    assert f"{whole.ml:.1f} ml for the batch" in said  # one pot still serves all
+
+
+def test_a_group_without_models_is_refused() -> None:
+    project = small_project()
+    empty = edits.update_group(project, replace(project.groups[0], count=0))
+    with pytest.raises(InputError, match="has no models"):
+        pages(empty, group_id="rank")
+    with pytest.raises(UnknownNameError):
+        pages(project, group_id="nobody")
+    with pytest.raises(UnknownNameError):
+        sheet_pages(project, "none", SheetOptions(), FACE.measure)
+    with pytest.raises(UnknownNameError):
+        pages(project, viewing=Viewing(light="no such light"))
+
+
+def test_all_stands_on_one_side_where_it_fits() -> None:
+    bare = hard.nothing_but_a_base()
+    lean = frozenset({Section.MIXES, Section.TIMES, Section.WHO})
+    found = pages(bare, include=lean)
+    assert len(found) == 1
+    assert "page 1 of 1" in words(found)
+
+
+def test_each_sitting_begins_on_a_side_of_its_own() -> None:
+    project = small_project()
+    project = replace(
+        project,
+        sittings=(Sitting(id="a", minutes=60.0), Sitting(id="b", minutes=90.0, day="2031-04-05")),
+    )
+    found = pages(project, include=without(Section.SWATCHES))
+    titles = [
+        max(page.texts, key=lambda t: t.size_pt if t.size_pt < 25 else 0).text for page in found
+    ]
+    assert "Sitting 1" in titles
+    assert "Sitting 2, 2031-04-05" in titles
+    assert len(boxes(found, "hours used")) == 2
+    assert "Goes on from an earlier sitting" in words(found)
+
+
+def test_minutes_are_shared_out_without_loss() -> None:
+    project = replace(
+        small_project(), sittings=tuple(Sitting(id=f"s{n}", minutes=45.0) for n in range(2))
+    )
+    scheme = project.schemes[0]
+    facts = gather(project, "first", SheetOptions())
+    entries = facts.sittings
+    assert sum(e.minutes for e in entries) == pytest.approx(plan.total_minutes(project, scheme))
+    assert all(e.minutes == pytest.approx(45.0) for e in entries[:2])
+    assert entries[-1].sitting is None
+    begun = [step.number for e in entries for step in e.starts]
+    assert begun == [1, 2, 3, 4, 5, 6]
+
+
+def test_the_recipe_version_follows_the_scheme_alone() -> None:
+    project = small_project()
+    scheme = project.schemes[0]
+    assert recipe_version(scheme) in words(pages(project))
+    mix = scheme.mix("red-pot")
+    more = replace(mix.ingredients[0], parts=1.5)
+    other = edits.update_mix(
+        project, "first", replace(mix, ingredients=(more, *mix.ingredients[1:]))
+    )
+    assert recipe_version(other.schemes[0]) != recipe_version(scheme)
+    assert recipe_version(edits.rename_project(project, "x").schemes[0]) == recipe_version(scheme)
+
+
+def test_the_date_is_the_callers() -> None:
+    assert "2031-04-02" in words(pages(today=date(2031, 4, 2)))
+    assert not re.search(r"20\d\d-\d\d-\d\d recipe", words(pages()))
+
+
+@pytest.mark.parametrize("viewing", [None, Viewing(light="A", finish=Finish.GLOSS)])
+def test_swatches_are_the_engines_colours_within_8_bits(viewing: Viewing | None) -> None:
+    """Dithering rounds each code up or down by less than one."""
+    project = small_project()
+    facts = gather(project, "first", SheetOptions(viewing=viewing))
+    swatches = Swatches(facts, tolerances=False)
+    for step in facts.steps:
+        for swatch in swatches.of_step(step) if step.step.mix_id else ():
+            zone = swatch.zones[0]
+            group = "captains" if step.step.by_name_only else None
+            rows = swatch.dry.rows
+            relief = np.linspace(0.0, 1.0, swatch.dry.columns)
+            for ramp, wet in ((swatch.dry, False), (swatch.wet, True)):
+                assert ramp is not None
+                got = np.frombuffer(ramp.pixels, np.uint8).reshape(ramp.rows, ramp.columns, 3)
+                for row, along in ((0, 0.0), (ramp.rows - 1, 1.0)):
+                    points = Points(zone.tones[0] + np.diff(zone.tones)[0] * relief, relief, along)
+                    stages = appearance.zone_stages(
+                        project, facts.scheme, zone.id, points,
+                        seen(facts.viewing, wet=wet), group,
+                    )  # fmt: skip
+                    xyz = next(s.xyz for s in stages if s.step and s.step.id == step.step.id)
+                    exact = colorimetry.srgb(xyz).rgb * 255.0
+                    assert np.abs(got[row] - exact).max() < 1.0, (step.number, zone.id, rows)
+
+
+def test_swatches_are_true_to_size_on_the_page() -> None:
+    for page in pages():
+        for role in ("swatch dry", "swatch wet"):
+            for picture in pictures(page, role):
+                assert picture.frame.width == pytest.approx(RAMP_MM)
+                assert picture.columns == RAMP_MM * PIXELS_PER_MM
+                assert picture.frame.height * PIXELS_PER_MM == pytest.approx(picture.rows)
+
+
+def test_only_zones_that_nobody_can_tell_apart_share_a_swatch() -> None:
+    project = hard.many_zones(12)
+    facts = gather(project, "first", SheetOptions())
+    swatches = Swatches(facts, tolerances=False).of_step(facts.steps[2])
+    assert sorted(z.id for s in swatches for z in s.zones) == sorted(z.id for z in project.zones)
+    assert len(swatches) < 12
+    relief = np.linspace(0.0, 1.0, 33)
+    for swatch in swatches:
+        labs = []
+        for zone in swatch.zones:
+            points = Points(zone.tones[0] + np.diff(zone.tones)[0] * relief, relief, 0.5)
+            stages = appearance.zone_stages(project, facts.scheme, zone.id, points)
+            labs.append(colorimetry.lab_from_xyz(stages[2].xyz))
+        for lab in labs[1:]:
+            assert colorimetry.ciede2000(labs[0], lab).max() < UNSEEN_DE * 1.02
+
+
+def test_a_step_that_nobody_gets_says_so_and_shows_no_swatch() -> None:
+    project = small_project()
+    step = replace(project.schemes[0].step("warm"), zone_ids=("base",))
+    lonely = edits.update_step(project, "first", step)
+    assert "Nobody gets this step" in words(pages(lonely))
+
+
+def test_the_same_project_gives_the_same_pages() -> None:
+    assert pages() == pages()
+
+
+def test_swatches_of_steps_differ_where_colours_do() -> None:
+    dry = [swatch_pixels(p) for page in pages() for p in pictures(page, "swatch dry")]
+    assert len({picture.tobytes() for picture in dry}) >= 6
+
+
+def test_an_unknown_paper_is_refused_in_a_sentence() -> None:
+    with pytest.raises(UnknownNameError, match='There is no paper called "A5"'):
+        SheetOptions(paper="A5")
+    with pytest.raises(InputError, match="Dots per inch"):
+        SheetOptions(dpi=5)
