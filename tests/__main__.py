@@ -4,7 +4,6 @@ Stops at the end, not at the first failure, so that one run tells all that is wr
 words go to pytest.
 """
 
-import os
 import subprocess
 import sys
 import time
@@ -33,12 +32,10 @@ def checks(words: list[str], *, quick: bool) -> list[list[str]]:
     ]
 
 
-def environment() -> dict[str, str]:
-    """The process's variables, with a platform for Qt that needs no screen where there is none."""
-    variables = dict(os.environ)
-    if not any(variables.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY")):
-        variables.setdefault("QT_QPA_PLATFORM", "offscreen")
-    return variables
+def _name(command: list[str]) -> str:
+    """What to call a command: the tool, and for ruff what it does."""
+    tool = command[2:] if command[1:2] == ["-m"] else [Path(command[0]).name]
+    return " ".join(tool[:2]) if tool[0] == "ruff" else tool[0]
 
 
 def main(words: list[str]) -> int:
@@ -46,10 +43,10 @@ def main(words: list[str]) -> int:
     quick = "--quick" in words
     failed = []
     for command in checks([word for word in words if word != "--quick"], quick=quick):
-        name = Path(command[2] if command[1:2] == ["-m"] else command[0]).name
+        name = _name(command)
         print(f"\n=== {name}", flush=True)
         start = time.perf_counter()
-        code = subprocess.run(command, cwd=ROOT, env=environment(), check=False).returncode
+        code = subprocess.run(command, cwd=ROOT, check=False).returncode
         if name != "pytest":
             verdict = "failed" if code else "ok"
             print(f"--- {name}: {verdict}, {time.perf_counter() - start:.1f} s", flush=True)

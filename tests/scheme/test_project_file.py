@@ -38,7 +38,10 @@ def test_text_reads_back_the_same(project: Project) -> None:
 
 
 @given(projects())
-@settings(max_examples=15, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(
+    max_examples=15,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
+)
 def test_a_file_reads_back_the_same(tmp_path: Path, project: Project) -> None:
     save(project, tmp_path / "p.schemeforge")
     assert load(tmp_path / "p.schemeforge") == project
