@@ -35,6 +35,8 @@ CUT_POINTS = 64
 _FILL = 0.9
 _MOST_PER_ROOT = 26.0
 PRIMER_SHARE = 0.085
+# Wet films that a hand can lay, um.
+LEAST_WET_UM, MOST_WET_UM = 0.5, 1000.0
 # White card that a film is held against to show its own colour, and the sheen of the drawing.
 _CARD = 0.9
 
@@ -187,11 +189,15 @@ def weight_for_height(
     None where the coat lays nothing at that point, or the layer has no weight to change.
     """
     layer = band.step.layer
-    if not isinstance(layer, Coat | Spray) or band.dry_um[place] <= 0.0:
+    if not isinstance(layer, Coat | Spray):
         return None
-    factor = scale.dry_um(height) / band.dry_um[place]
     now = layer.wet_um if isinstance(layer, Coat) else layer.peak_um
-    if now <= 0.0:
-        share = dry_share(project, scheme.mix(layer.mix_id))
-        return scale.dry_um(height) / max(share, 1e-6)
-    return float(np.clip(now * factor, 0.5, 1000.0))
+    wanted = scale.dry_um(height)
+    if now <= 0.0:  # nothing is laid yet, so that nothing tells the profile: as if even
+        passes = layer.passes if isinstance(layer, Coat) else 1
+        wet = wanted / max(dry_share(project, scheme.mix(layer.mix_id)) * passes, 1e-6)
+    elif band.dry_um[place] > 0.0:
+        wet = now * wanted / band.dry_um[place]
+    else:
+        return None
+    return float(np.clip(wet, LEAST_WET_UM, MOST_WET_UM))

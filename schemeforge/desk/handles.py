@@ -18,6 +18,7 @@ from schemeforge.scheme import (
 from schemeforge.scheme.placement import curve_mean
 
 _LEAST_SPAN = 0.02
+_MOST_FILM = 50.0
 
 
 class HandleKind(StrEnum):
@@ -150,7 +151,7 @@ def moved_along(along: AlongProfile, kind: HandleKind, at: float) -> AlongProfil
     start, end = along.start, along.end
     full, fade = start + along.feather_start, end - along.feather_end
     if kind is HandleKind.START:
-        start = min(at, end - _LEAST_SPAN)
+        start = max(min(at, end - _LEAST_SPAN), 0.0)
         full, fade = max(full, start), max(fade, start)
     elif kind is HandleKind.FEATHER_START:
         full = min(max(at, start), end)
@@ -159,13 +160,10 @@ def moved_along(along: AlongProfile, kind: HandleKind, at: float) -> AlongProfil
         fade = min(max(at, start), end)
         full = min(full, fade)
     else:
-        end = max(at, start + _LEAST_SPAN)
+        end = min(max(at, start + _LEAST_SPAN), 1.0)
         fade, full = min(fade, end), min(full, end)
     return AlongProfile(
-        start=max(start, 0.0),
-        end=min(end, 1.0),
-        feather_start=max(full - start, 0.0),
-        feather_end=max(end - fade, 0.0),
+        start=start, end=end, feather_start=max(full - start, 0.0), feather_end=max(end - fade, 0.0)
     )
 
 
@@ -184,8 +182,8 @@ def moved_relief(
     if kind is HandleKind.CATCH_REACH:
         return replace(relief, reach=float(np.clip(1.0 - at, 0.05, 0.95)))
     wanted = ReliefKind.POOLS if kind is HandleKind.POOL else ReliefKind.CATCHES
-    reach = relief.reach if relief.kind is wanted else min(relief.reach, 0.6)
-    n = 1.0 / min(reach, 0.95)
+    reach = min(relief.reach, 0.95 if relief.kind is wanted else 0.6)
+    n = 1.0 / reach
     depth = float(np.clip((over_mean - 1.0) / (n - 1.0), 0.0, 1.0))
     if depth == 0.0:
         return replace(relief, kind=ReliefKind.EVEN)
@@ -206,18 +204,24 @@ def _moved_point(relief: ReliefProfile, index: int, at: float, over_mean: float)
     points = list(relief.points)
     low = points[index - 1][0] + 0.01 if index > 0 else 0.0
     high = points[index + 1][0] - 0.01 if index + 1 < len(points) else 1.0
-    x = min(max(at, low), high)
-    # The curve is divided by its mean when used, so the point's own unit is that mean.
-    mean = curve_mean(relief.points)
-    points[index] = (x, float(np.clip(over_mean * max(mean, 1e-3), 0.0, 50.0)))
-    if all(point[1] <= 0.0 for point in points):
-        return relief
+    x = points[index][0] if high < low else min(max(at, low), high)
+    # The curve is divided by its mean when used, and that mean goes with the point's own film
+    # y: mean = others + share * y. The film wanted is y / mean.
+    points[index] = (x, 0.0)
+    others = curve_mean(tuple(points))
+    points[index] = (x, 1.0)
+    share = curve_mean(tuple(points)) - others
+    if others <= 0.0:  # the only point with film: any film of its own means the same
+        return replace(relief, points=tuple(points))
+    rest = 1.0 - over_mean * share
+    film = over_mean * others / rest if rest > 0.0 else _MOST_FILM
+    points[index] = (x, float(np.clip(film, 0.0, _MOST_FILM)))
     return replace(relief, points=tuple(points))
 
 
 def _over_mean(coat: Coat, band: Band, scale: CutScale, height: float) -> float:
-    """Film that the height stands for, relative to the coat's mean over relief."""
-    wet_over_dry = float(np.max(band.wet_um)) / max(float(np.max(band.dry_um)), 1e-9)
-    share = float(np.max(coat.placement.along.share(np.linspace(0.0, 1.0, 3)))) or 1.0
-    mean = max(coat.wet_um * coat.passes * share, 1e-6)
-    return scale.dry_um(height) * wet_over_dry / mean
+    """Film that the height stands for, relative to the mean over relief of the coat at this cut."""
+    film = coat.placement.relief.film(np.linspace(0.0, 1.0, CUT_POINTS))
+    thickest = int(np.argmax(film))
+    mean_dry = float(band.dry_um[thickest] / film[thickest])
+    return scale.dry_um(height) / max(mean_dry, 1e-9)

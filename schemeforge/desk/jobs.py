@@ -50,6 +50,7 @@ class JobRunner:
         self._pool = ThreadPoolExecutor(max_workers=workers, thread_name_prefix="job")
         self._current: dict[str, CancelToken] = {}
         self._lock = threading.Lock()
+        self._closed = False
 
     def submit(
         self,
@@ -68,6 +69,8 @@ class JobRunner:
             done: Takes its result.
             failed: Takes what it raised; where None the exception is raised in delivery.
             progress: Takes its progress, 0 to 1.
+
+        After ``close`` nothing runs any more, and the token given is a cancelled one.
         """
         token = CancelToken()
         if progress is not None:
@@ -76,11 +79,14 @@ class JobRunner:
                 lambda: None if token.is_cancelled else report(share)
             )
         with self._lock:
+            if self._closed:
+                token.cancel()
+                return token
             previous = self._current.get(key)
             self._current[key] = token
+            future = self._pool.submit(lambda: None if token.is_cancelled else work(token))
         if previous is not None:
             previous.cancel()
-        future = self._pool.submit(lambda: None if token.is_cancelled else work(token))
         future.add_done_callback(lambda f: self._finished(key, token, f, done, failed))
         return token
 
@@ -99,6 +105,7 @@ class JobRunner:
     def close(self) -> None:
         """Cancel everything and wait for the threads to end."""
         with self._lock:
+            self._closed = True
             tokens = list(self._current.values())
             self._current.clear()
         for token in tokens:
@@ -114,13 +121,12 @@ class JobRunner:
         failed: Callable[[Exception], None] | None,
     ) -> None:
         if token.is_cancelled or future.cancelled():
+            self._forget(key, token)
             return
 
         def call() -> None:
-            with self._lock:
-                if self._current.get(key) is not token:
-                    return
-                del self._current[key]
+            if token.is_cancelled or not self._forget(key, token):
+                return
             error = future.exception()
             if error is None:
                 done(future.result())
@@ -130,3 +136,11 @@ class JobRunner:
                 raise error
 
         self._deliver(call)
+
+    def _forget(self, key: str, token: CancelToken) -> bool:
+        """Strike the job off; False where a newer one of its key is wanted, or none."""
+        with self._lock:
+            if self._current.get(key) is not token:
+                return False
+            del self._current[key]
+            return True

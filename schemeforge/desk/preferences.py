@@ -8,7 +8,8 @@ from typing import Any
 
 from schemeforge.comparison.thresholds import DEFAULTS, RULES, Thresholds
 from schemeforge.desk.state import Preferences, Surround
-from schemeforge.errors import SchemeForgeError
+from schemeforge.errors import FileError, SchemeForgeError
+from schemeforge.whole_file import write_whole
 
 
 def load_preferences(file: Path) -> tuple[Preferences, tuple[Path, ...]]:
@@ -36,11 +37,9 @@ def save_preferences(file: Path, preferences: Preferences, recent: tuple[Path, .
         "thresholds": asdict(preferences.thresholds),
         "recent": [str(path) for path in recent],
     }
-    fresh = file.with_suffix(".new")
-    with suppress(OSError):
+    with suppress(OSError, FileError):
         file.parent.mkdir(parents=True, exist_ok=True)
-        fresh.write_text(json.dumps(body, indent=1) + "\n", encoding="utf-8")
-        fresh.replace(file)
+        write_whole(file, (json.dumps(body, indent=1) + "\n").encode(), keep_previous=False)
 
 
 def _thresholds(raw: Any) -> Thresholds:

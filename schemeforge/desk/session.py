@@ -4,17 +4,19 @@ A change makes a new `DeskState`, then tells everyone ``changed(old, new)``. Vie
 identity what concerns them and never talk to each other.
 """
 
+from collections import deque
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from schemeforge.desk.file_stamp import stamp_of
 from schemeforge.desk.history import History
 from schemeforge.desk.journal import Journal, Leftover, leftovers
 from schemeforge.desk.places import Places
 from schemeforge.desk.preferences import load_preferences, save_preferences
 from schemeforge.desk.state import DeskState, Document, Preferences, Selection, mended
-from schemeforge.errors import FileError
+from schemeforge.errors import FileError, MissingFileError
 from schemeforge.paint import Paint
 from schemeforge.scheme import Project
 from schemeforge.scheme.project_file import load, save
@@ -25,6 +27,9 @@ _MOST_RECENT = 10
 
 class Session:
     """Holds the state, the history, the file and the journal.
+
+    ``on_journal_problem`` may be set: it is told, on the journal's thread, once when edits can no
+    longer be kept against a crash.
 
     Args:
         project: The first document.
@@ -46,16 +51,20 @@ class Session:
         self._places = places
         self._shelf_saver = shelf_saver
         self._watchers: list[Changed] = []
-        self._journal = Journal(places.journals)
+        self._untold: deque[tuple[DeskState, DeskState]] = deque()
+        self._telling = False
+        self.on_journal_problem: Callable[[str], None] = lambda _sentence: None
+        self._journal = Journal(places.journals, self._say_problem)
         self._history = History(Document(project=project, shelf=shelf))
         preferences, recent = load_preferences(places.preferences_file)
         self._state = DeskState(
             document=self._history.document,
             selection=mended(Selection(), project),
             preferences=preferences,
-            path=path,
+            path=None if path is None else path.absolute(),
             recent=recent,
         )
+        self._stamp = None if path is None else stamp_of(path)
 
     @property
     def state(self) -> DeskState:
@@ -88,7 +97,7 @@ class Session:
         """
         old = self._history.document
         project = change(old.project)
-        if project is old.project:
+        if project is old.project or project == old.project:
             return
         self._push(replace(old, project=project), label, merge)
 
@@ -102,12 +111,13 @@ class Session:
         """Change the shelf, undoable in the same history as the project."""
         old = self._history.document
         shelf = change(old.shelf)
-        if shelf is not old.shelf:
+        if shelf is not old.shelf and shelf != old.shelf:
             self._push(replace(old, shelf=shelf), label, merge)
 
     def end_drag(self) -> None:
         """The hand let go: the next edit is a step of undo of its own."""
         self._history.seal()
+        self._journal.settle()
 
     def undo(self) -> bool:
         """One step back; False at the beginning."""
@@ -137,15 +147,34 @@ class Session:
             self._keep_preferences()
 
     def open(self, path: Path) -> None:
-        """Open a project file in place of the document; raises FileError and changes nothing."""
-        self.begin(load(path), path=path)
+        """Open a project file in place of the document; raises FileError and changes nothing.
+
+        A file that is no longer there also leaves the recent ones.
+        """
+        path = path.absolute()
+        try:
+            # Looked at first: a file written meanwhile then counts as changed.
+            stamp, project = stamp_of(path), load(path)
+        except MissingFileError:
+            self._forget(path)
+            raise
+        self.begin(project, path=path)
+        self._stamp = stamp
         self._remember(path)
 
     def begin(self, project: Project, *, path: Path | None = None, saved: bool = True) -> None:
-        """Another document with a fresh history; the shelf stays."""
-        self._journal.clear()
+        """Another document with a fresh history; the shelf stays.
+
+        Args:
+            project: The document.
+            path: Its file, None where it has none yet.
+            saved: False for work that no file holds, as after a recovery.
+        """
         self._history = History(Document(project=project, shelf=self._state.document.shelf))
-        if not saved:
+        self._stamp = None if path is None else stamp_of(path)
+        if saved:
+            self._journal.clear()
+        else:
             self._history.mark_unsaved()
             self._journal.record(project, path)
         selection = mended(Selection(page=self._state.selection.page), project)
@@ -161,6 +190,20 @@ class Session:
             )
         )
 
+    def is_overtaken(self, path: Path | None = None) -> bool:
+        """True where saving there would replace what another window or program wrote meanwhile.
+
+        Args:
+            path: The target; the project's own file where None. Another file that exists counts
+                as overtaken only where it is the project's own.
+        """
+        own = self._state.path
+        target = own if path is None else path.absolute()
+        if target is None or target != own:
+            return False
+        now = stamp_of(target)
+        return now is not None and now != self._stamp
+
     def save(self, path: Path | None = None) -> Path:
         """Save to the project's file, or to another which becomes its file.
 
@@ -170,7 +213,9 @@ class Session:
         target = path or self._state.path
         if target is None:
             raise FileError("The project has no file yet", remedy='choose one with "Save as"')
+        target = target.absolute()
         save(self.project, target)
+        self._stamp = stamp_of(target)
         self._history.mark_saved()
         self._journal.clear()
         self._tell(replace(self._state, path=target, is_saved=True))
@@ -199,39 +244,68 @@ class Session:
             self._journal.clear()
         self._journal.close()
 
+    def _say_problem(self, sentence: str) -> None:
+        self.on_journal_problem(sentence)
+
     def _push(self, document: Document, label: str, merge: str) -> None:
         self._history.push(document, label, merge)
-        self._adopt()
+        self._adopt(settled=not merge)
 
-    def _adopt(self) -> None:
-        document = self._history.document
-        old = self._state
+    def _adopt(self, *, settled: bool = True) -> None:
+        document, old = self._history.document, self._state
+        is_saved = self._history.is_saved
+        if is_saved:
+            self._journal.clear()
+        elif document.project is not old.project:
+            self._journal.record(document.project, old.path, settled=settled)
         self._tell(
             replace(
                 old,
                 document=document,
                 selection=mended(old.selection, document.project),
-                is_saved=self._history.is_saved,
+                is_saved=is_saved,
                 undo_label=self._history.undo_label,
                 redo_label=self._history.redo_label,
             )
         )
-        if document.project is not old.project:
-            self._journal.record(document.project, self._state.path)
         if document.shelf is not old.document.shelf:
-            self._shelf_saver(
-                document.shelf
-            )  # last: what it raises leaves history and views agreed
+            # Last: what it raises leaves history and views agreed.
+            self._shelf_saver(document.shelf)
 
     def _tell(self, new: DeskState) -> None:
-        old, self._state = self._state, new
-        for watcher in tuple(self._watchers):
-            watcher(old, new)
+        """Everyone hears of every change in the order in which they came.
+
+        A watcher may change something itself: the others then hear of that afterwards.
+        """
+        self._untold.append((self._state, new))
+        self._state = new
+        if self._telling:
+            return
+        self._telling = True
+        try:
+            while self._untold:
+                old, told = self._untold.popleft()
+                for watcher in tuple(self._watchers):
+                    watcher(old, told)
+        finally:
+            self._telling = False
 
     def _remember(self, path: Path) -> None:
-        path = path.resolve()
-        others = tuple(p for p in self._state.recent if p != path)
-        self._tell(replace(self._state, recent=(path, *others)[:_MOST_RECENT]))
+        self._set_recent((path, *self._recent_but(path))[:_MOST_RECENT])
+
+    def _forget(self, path: Path) -> None:
+        if path in self._state.recent:
+            self._set_recent(self._recent_but(path))
+
+    def _recent_but(self, path: Path) -> tuple[Path, ...]:
+        """Files opened lately, here or in another window, without one."""
+        _, elsewhere = load_preferences(self._places.preferences_file)
+        known = dict.fromkeys((*elsewhere, *self._state.recent))
+        return tuple(other for other in known if other != path)
+
+    def _set_recent(self, recent: tuple[Path, ...]) -> None:
+        if recent != self._state.recent:
+            self._tell(replace(self._state, recent=recent))
         self._keep_preferences()
 
     def _keep_preferences(self) -> None:

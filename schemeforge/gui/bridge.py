@@ -32,6 +32,7 @@ class Bridge(QObject):
         self._deliver.connect(self._call, Qt.ConnectionType.QueuedConnection)
         self.jobs = JobRunner(self._deliver.emit)
         self._unsubscribe = session.subscribe(self._on_change)
+        session.on_journal_problem = self._on_journal_problem
 
     @property
     def state(self) -> DeskState:
@@ -54,10 +55,15 @@ class Bridge(QObject):
     def close(self) -> None:
         """End jobs and stop listening; the session stays open."""
         self._unsubscribe()
+        self.session.on_journal_problem = lambda _sentence: None
         self.jobs.close()
 
     def _on_change(self, old: DeskState, new: DeskState) -> None:
         self.changed.emit(old, new)
+
+    def _on_journal_problem(self, sentence: str) -> None:
+        """Comes on the journal's thread."""
+        self._deliver.emit(lambda: self.problem.emit(sentence))
 
     @Slot(object)
     def _call(self, function: Callable[[], None]) -> None:
