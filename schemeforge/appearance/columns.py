@@ -17,8 +17,9 @@ from schemeforge.appearance.folding import (
     film_of,
     lay,
     room_for,
-    seen_through,
+    short_buffers,
     strength_of,
+    xyz_through,
 )
 from schemeforge.appearance.look import Look
 from schemeforge.appearance.points import Grid
@@ -27,9 +28,8 @@ from schemeforge.appearance.undercoat import Grounds
 from schemeforge.optics import bands
 from schemeforge.scheme import Coat, Step
 
-# Elements of one array in the hot loop: all arrays that a coat needs then fit the second-level
-# cache together, while the price of each numpy call is spread over enough of them.
-AT_ONCE = 16384
+# Elements of one array in the hot loop: fewer pay for the calls, more leave the caches.
+AT_ONCE = 24576
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,10 +85,11 @@ def see_columns(
     alike = stages if grid.is_pointwise else columns.first
     rows = 1 if alike == stages else min(count, max(1, AT_ONCE // (bands.COUNT * spots)))
     bench = _Bench(laid, grid, columns, look, some, rows)
-    under = bench.lay(range(alike), slice(0, 1), None, bench.lowest, out)
-    for first in range(0, count if alike < stages else 0, rows):
-        part = slice(first, min(first + rows, count))
-        bench.lay(range(alike, stages), part, under, bench.stack, out[:, part])
+    with short_buffers():
+        under = bench.lay(range(alike), slice(0, 1), None, bench.lowest, out)
+        for first in range(0, count if alike < stages else 0, rows):
+            part = slice(first, min(first + rows, count))
+            bench.lay(range(alike, stages), part, under, bench.stack, out[:, part])
 
 
 class _Bench:
@@ -104,7 +105,6 @@ class _Bench:
         if grid.is_pointwise:
             self._shares = tuple(None if s is None else s[some] for s in columns.shares)
         self._look = look
-        self._matrix = look.matrix()
         width = len(self._relief) * bands.COUNT
         self._room = room_for(rows, width, look.dtype)
         self._films = np.empty((2, rows, width), look.dtype)
@@ -152,17 +152,13 @@ class _Bench:
         spots = len(self._relief)
         if id(grounds) not in self._wide:
             self._wide[id(grounds)] = grounds.laid_out(spots, self._look.dtype)
-        seen = seen_through(fold, self._wide[id(grounds)], self._look.surface, room)
-        colours: NDArray[Any] = seen.reshape(-1, bands.COUNT) @ self._matrix
-        return colours.reshape(-1, spots, 3)
+        return xyz_through(fold, self._wide[id(grounds)], self._look, room).reshape(-1, spots, 3)
 
     def _bare(self, grounds: Grounds) -> NDArray[Any]:
         """Colours of the undercoat, alike in all columns."""
         spots = 1 if grounds.is_idle else len(self._relief)
         wide = grounds.laid_out(spots, self._look.dtype)
-        seen = seen_through(None, wide, self._look.surface)
-        colours: NDArray[Any] = seen.reshape(-1, bands.COUNT) @ self._matrix
-        return colours
+        return xyz_through(None, wide, self._look)
 
 
 def coat_films(

@@ -9,12 +9,15 @@ Arrays run fastest along their last axis, so that axis is kept long: all points 
 each, ``(rows, points x 36)``, wherever shapes allow. Any other shapes that broadcast do as well.
 """
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from schemeforge import optics
+from schemeforge.appearance.look import Look
 from schemeforge.appearance.undercoat import Grounds
 
 Floats = NDArray[Any]
@@ -81,6 +84,20 @@ class Room(NamedTuple):
 ANEW = Room()
 
 
+@contextmanager
+def short_buffers() -> Iterator[None]:
+    """Work in which numpy's iterators take short strides.
+
+    Where rows are broadcast they go through a buffer whose default length costs half as much
+    again; results are the same. The setting is this thread's own and is put back.
+    """
+    before = np.setbufsize(1024)
+    try:
+        yield
+    finally:
+        np.setbufsize(before)
+
+
 def room_for(rows: int, width: int, dtype: Any) -> Room:
     """Room for arrays of ``(rows, width)``."""
     return Room(*np.empty((5, rows, width), dtype))
@@ -140,13 +157,29 @@ def _alone(film: Film, into: Fold | None) -> Fold:
     return into
 
 
-def seen_through(
-    fold: Fold | None, grounds: Grounds, surface: optics.Surface, room: Room = ANEW
-) -> Floats:
-    """Reflectance seen on top of stack and surface, mean over the grounds, in room ``a``."""
-    over, below, through = _under_surface(fold, surface, grounds, room)
-    if grounds.spread_n != 1.0:
-        return _spread(Fold(over, below, through), grounds)
+def xyz_through(fold: Fold | None, grounds: Grounds, look: Look, room: Room = ANEW) -> Floats:
+    """XYZ seen on top of stack and surface, mean over the grounds: one row a point, ``(n, 3)``."""
+    surface, matrix = look.surface, look.matrix()
+    first = surface.w * surface.k1
+    body = surface.factor * (1 - surface.k1) * (1 - surface.k2)
+    under = _under_surface(fold, surface.k2, grounds, room)
+    if grounds.spread_n == 1.0:
+        # What every point has in common is left to the matrix.
+        within = _mean_within(under, grounds, room).reshape(-1, optics.bands.COUNT)
+        xyz: Floats = within @ (body * matrix)
+        xyz += first * matrix.sum(axis=0)
+        return xyz
+    spots = [_spot(under, R) for R in grounds.reflectance]
+    seen = first + body * np.stack(spots, axis=-2)
+    weights = np.broadcast_to(np.moveaxis(grounds.weights, 0, -2), seen.shape)
+    mean = optics.reduced_mean(seen, weights, grounds.spread_n)
+    spread: Floats = mean.reshape(-1, optics.bands.COUNT) @ matrix
+    return spread
+
+
+def _mean_within(under: Fold, grounds: Grounds, room: Room) -> Floats:
+    """R/(1 - k2 R) of the stack, mean over the grounds, in room ``a``."""
+    over, below, through = under
     total: Floats | None = None
     for ground, share in zip(grounds.reflectance, grounds.weighted, strict=True):
         part = np.multiply(below, ground, out=room.a if total is None else room.e)
@@ -159,33 +192,23 @@ def seen_through(
     return total
 
 
-def _spread(fold: Fold, grounds: Grounds) -> Floats:
-    """As above where light spreads between droplets (Yule-Nielsen n above 1)."""
-    over, below, through = fold
-    each = [over + through * ground / (1 - below * ground) for ground in grounds.reflectance]
-    spots = np.stack(each, axis=-2)
-    weights = np.broadcast_to(np.moveaxis(grounds.weights, 0, -2), spots.shape)
-    mean: Floats = optics.reduced_mean(spots, weights, grounds.spread_n)
-    return mean
+def _spot(under: Fold, ground: Floats) -> Floats:
+    """R/(1 - k2 R) of the stack over one ground."""
+    value: Floats = under.over + under.through * ground / (1 - under.below * ground)
+    return value
 
 
-def _under_surface(
-    fold: Fold | None, surface: optics.Surface, grounds: Grounds, room: Room
-) -> Fold:
-    """The stack with its surface on top, in room ``d``, ``c`` and ``b``."""
-    first = surface.w * surface.k1
-    body = surface.factor * (1 - surface.k1) * (1 - surface.k2)
+def _under_surface(fold: Fold | None, k2: float, grounds: Grounds, room: Room) -> Fold:
+    """The stack as R/(1 - k2 R) sees it, in room ``d``, ``c`` and ``b``."""
     if fold is None:
         kind = grounds.reflectance.dtype
-        return Fold(*(np.full(1, value, kind) for value in (first, surface.k2, body)))
-    passed = np.multiply(fold.over, -surface.k2, out=room.a)
+        return Fold(*(np.full(1, value, kind) for value in (0.0, k2, 1.0)))
+    passed = np.multiply(fold.over, -k2, out=room.a)
     passed += 1
     np.divide(1, passed, out=passed)
     through = np.multiply(fold.through, passed, out=room.b)
-    below = np.multiply(through, surface.k2, out=room.c)
+    below = np.multiply(through, k2, out=room.c)
     below += fold.below
-    passed *= body
     through *= passed
     over = np.multiply(passed, fold.over, out=room.d)
-    over += first
     return Fold(over, below, through)

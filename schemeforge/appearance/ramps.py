@@ -21,8 +21,9 @@ from schemeforge.appearance.folding import (
     film_of,
     lay,
     room_for,
-    seen_through,
+    short_buffers,
     strength_of,
+    xyz_through,
 )
 from schemeforge.appearance.look import Look, look_of
 from schemeforge.appearance.pots import pot_spectra
@@ -89,7 +90,8 @@ def scheme_ramps(
     stacks = [coloured_steps(scheme, zone.id, group_id) for zone in project.zones]
     bench = _Bench(project, scheme, look, count, along)
     rows = [bench.rows(zone, steps) for zone, steps in zip(project.zones, stacks, strict=True)]
-    xyz = bench.see()
+    with short_buffers():
+        xyz = bench.see()
     each = zip(project.zones, stacks, rows, strict=True)
     return SchemeRamps(
         scheme, along, tuple(ZoneRamp(zone, steps, xyz[row]) for zone, steps, row in each)
@@ -185,9 +187,7 @@ class _Bench:
             folds = [self._top(sight.coats) for sight in sights]
             fold = Fold(*(np.stack(entry) for entry in zip(*folds, strict=True)))
             room = self._room.rows(len(sights))
-        seen = seen_through(fold, grounds, self._look.surface, room)
-        colours: NDArray[Any] = seen.reshape(-1, bands.COUNT) @ self._look.matrix()
-        return colours.reshape(len(sights), -1, 3)
+        return xyz_through(fold, grounds, self._look, room).reshape(len(sights), -1, 3)
 
     def _top(self, coats: tuple[str, ...]) -> Fold:
         """The fold of those coats, lowest first, its last coat as the look shows it."""

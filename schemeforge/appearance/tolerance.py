@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from schemeforge import colorimetry, optics
 from schemeforge.appearance.columns import coat_films
-from schemeforge.appearance.folding import Fold, film_of, lay, seen_through, strength_of
+from schemeforge.appearance.folding import Fold, film_of, lay, strength_of, xyz_through
 from schemeforge.appearance.look import Look, look_of
 from schemeforge.appearance.points import Points
 from schemeforge.appearance.undercoat import BARE_PLASTIC, Grounds, single
@@ -182,15 +182,13 @@ class _Varied:
     def lay(self, step: Step) -> NDArray[Any]:
         """XYZ after the step, ``(1 + draws, points, 3)``."""
         layer = step.layer
-        matrix = self._look.matrix()
         if isinstance(layer, Coat):
-            seen = self._coat(step, layer)
+            xyz = self._coat(step, layer)
         else:
             wet = self._undercoat(step, self._look.milk_per_um)
-            seen = seen_through(None, wet, self._look.surface)
+            xyz = xyz_through(None, wet, self._look)
             self._grounds = self._undercoat(step, 0.0)
-        xyz: NDArray[Any] = seen @ matrix
-        return xyz
+        return xyz.reshape(self._draw.draws + 1, -1, 3)
 
     def _coat(self, step: Step, coat: Coat) -> NDArray[Any]:
         K, S, binder = self._draw.pot(self._scheme.mix(coat.mix_id))
@@ -202,7 +200,7 @@ class _Varied:
             milky = strength_of(K, S + self._look.milk_per_um * binder)
             top = lay(film_of(film * milky.decay, milky), self._fold)
         self._fold = dry
-        return seen_through(top, self._grounds, self._look.surface)
+        return xyz_through(top, self._grounds, self._look)
 
     def _undercoat(self, step: Step, milk_per_um: float) -> Grounds:
         layer = step.layer
