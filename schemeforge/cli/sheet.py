@@ -21,6 +21,18 @@ DESCRIPTION = (
     "what to look for, one page or more a session."
 )
 FINDING = 1
+# The sections' names, told here so that help need not import what draws them.
+PARTS = (
+    "finished zones",
+    "who gets what",
+    "sittings",
+    "stock to fetch",
+    "swatches",
+    "tolerances",
+    "mixes",
+    "what to look for",
+    "minutes and waits",
+)
 SUFFIXES = (".pdf", ".png", ".csv")
 
 
@@ -39,7 +51,13 @@ def add_arguments(parser: Parser) -> None:
         help="A4 or Letter (A4)",
     )
     add("--landscape", action="store_true", help="with the long edge across")
-    add("--leave-out", metavar="PART", action="append", default=[], help="a part of the sheet")
+    add(
+        "--leave-out",
+        metavar="PART",
+        action="append",
+        default=[],
+        help=f"any of: {', '.join(PARTS)}; may be given again",
+    )
     add("--no-date", action="store_true", help="print no date, so that equal files come out equal")
     add(
         "--dpi",

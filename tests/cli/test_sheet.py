@@ -6,7 +6,8 @@ import pypdfium2  # type: ignore[import-untyped]
 import pytest
 from PIL import Image
 
-from schemeforge.cli.sheet import chosen_scheme
+from schemeforge.cli.sheet import PARTS, chosen_scheme
+from schemeforge.export.options import Section
 from schemeforge.export.recipe_strip import write_strip
 from schemeforge.scheme.project_file import save
 from tests.builders import small_project, small_scheme
@@ -47,6 +48,10 @@ def test_a_picture_and_a_table(command: Command, project_path: Path, tmp_path: P
     with (tmp_path / "out.csv").open(encoding="utf-8-sig", newline="") as file:
         rows = list(csv.reader(file))
     assert any("wash" in cell for row in rows for cell in row)
+
+
+def test_help_tells_every_part() -> None:
+    assert set(PARTS) == {section.value for section in Section}
 
 
 def test_parts_can_be_left_out(command: Command, project_path: Path, tmp_path: Path) -> None:
@@ -111,3 +116,36 @@ def test_a_recipe_strip_is_a_project_too(command: Command, tmp_path: Path) -> No
     assert ran.code == 2
     assert ran.err.startswith(f"schemeforge: {strip}: ")
     assert ran.err.count("\n") == 1
+
+
+def test_strict_fails_on_findings(command: Command, tmp_path: Path) -> None:
+    hieroglyph = "\U00013153"  # no font of the program has it, and few systems'
+    save(replace(small_project(), name=f"owl {hieroglyph}"), tmp_path / "p")
+    words = ("sheet", tmp_path / "p", "-o", tmp_path / "out.pdf")
+    relaxed = command(*words)
+    if not relaxed.err:
+        pytest.skip("a font of this machine has hieroglyphs")
+    assert relaxed.code == 0
+    assert relaxed.err.startswith("schemeforge: ")
+    strict = command(*words, "--strict")
+    assert (strict.code, strict.err) == (1, relaxed.err)
+    assert strict.out == f"Wrote {tmp_path / 'out.pdf'}\n"
+
+
+def test_one_group_gets_a_sheet_of_its_own(
+    command: Command, project_path: Path, tmp_path: Path
+) -> None:
+    words = ("sheet", project_path, "--group", "rank and file")
+    assert command(*words, "-o", tmp_path / "rank.pdf").code == 0
+    assert "red pot" not in text_of(tmp_path / "rank.pdf")  # their share leaves the red out
+    assert command("sheet", project_path, "-o", tmp_path / "all.pdf").code == 0
+    assert "red pot" in text_of(tmp_path / "all.pdf")
+
+
+def test_a_project_without_scheme_has_no_sheet(command: Command, tmp_path: Path) -> None:
+    save(replace(small_project(), schemes=(), chosen_scheme_id=""), tmp_path / "p")
+    ran = command("sheet", tmp_path / "p", "-o", tmp_path / "out.pdf")
+    assert ran.code == 2
+    told = f"schemeforge: {tmp_path / 'p'}: The project has no scheme; add a scheme to it.\n"
+    assert ran.err == told
+    assert not (tmp_path / "out.pdf").exists()

@@ -1,5 +1,6 @@
 """The program as a process: pipes, full disks, interrupts, odd encodings, and what it imports."""
 
+import contextlib
 import os
 import subprocess
 import sys
@@ -133,3 +134,28 @@ def test_a_file_name_that_is_no_text() -> None:
     )
     assert done.returncode == 2
     assert done.stderr.startswith(b"schemeforge: /nowhere/\\udcff.schemeforge: There is no such")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs a POSIX terminal")
+@pytest.mark.parametrize(
+    ("variables", "blocks"), [({"NO_COLOR": ""}, True), ({"NO_COLOR": "1"}, False)]
+)
+def test_a_terminal_gets_blocks_of_colour(
+    variables: dict[str, str], blocks: bool, project_path: Path
+) -> None:
+    ours, theirs = os.openpty()
+    child = subprocess.Popen(  # noqa: S603 - our own interpreter and our own words
+        [*PROGRAM, "predict", str(project_path), "--zone", "base", "--points", "2"],
+        stdout=theirs,
+        env={**os.environ, "COLORTERM": "truecolor", "TERM": "xterm", **variables},
+    )
+    os.close(theirs)
+    shown = b""
+    with contextlib.suppress(OSError):  # how Linux tells that the terminal was left
+        while piece := os.read(ours, 4096):
+            shown += piece
+    os.close(ours)
+    assert child.wait() == 0
+    assert b"#3b3b3b" in shown
+    assert (b"\x1b[48;2;59;59;59m      \x1b[0m" in shown) is blocks
+    assert (b"\x1b" in shown) is blocks

@@ -4,7 +4,9 @@ from pathlib import Path
 
 import pytest
 
+from schemeforge.cli.desktop import PLATFORM_VARIABLE, obstacle
 from schemeforge.cli.window import free_name
+from schemeforge.errors import MissingLibraryError
 from tests.cli.conftest import Command
 from tests.cli.test_desktop import DISPLAY_VARIABLES
 
@@ -51,3 +53,23 @@ def test_names_that_are_taken_are_left_alone(tmp_path: Path) -> None:
     (tmp_path / "s.pdf").touch()
     (tmp_path / "s-2.pdf").mkdir()
     assert free_name("s", tmp_path) == tmp_path / "s-3.pdf"
+
+
+@pytest.mark.parametrize("named", [True, False])
+def test_where_a_window_can_open_it_gets_the_file(
+    named: bool, command: Command, project_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv(PLATFORM_VARIABLE, "offscreen")
+    if isinstance(obstacle(), MissingLibraryError):
+        pytest.skip("this machine lacks Qt's libraries")
+    opened: list[Path | None] = []
+
+    def opens(path: Path | None) -> int:
+        opened.append(path)
+        return 0
+
+    monkeypatch.setattr("schemeforge.gui.app.run_window", opens)
+    ran = command(*([project_path] if named else []))
+    assert ran == (0, "", "")
+    assert opened == [project_path if named else None]
+    assert list(Path().glob("*.pdf")) == []
