@@ -19,6 +19,7 @@ from schemeforge.scheme.placement import curve_mean
 
 _LEAST_SPAN = 0.02
 _MOST_FILM = 50.0
+_BESIDE = 0.1
 
 
 class HandleKind(StrEnum):
@@ -100,11 +101,11 @@ def _relief_handles(relief: ReliefProfile) -> tuple[Handle, ...]:
         return (
             Handle(HandleKind.POOL, 0.0),
             Handle(HandleKind.POOL_REACH, relief.reach),
-            Handle(HandleKind.WEIGHT, max(0.7, relief.reach + 0.1)),
+            Handle(HandleKind.WEIGHT, 1.0 - _mean_distance(relief.reach)),
         )
     if relief.kind is ReliefKind.CATCHES:
         return (
-            Handle(HandleKind.WEIGHT, min(0.3, 0.9 - relief.reach)),
+            Handle(HandleKind.WEIGHT, _mean_distance(relief.reach)),
             Handle(HandleKind.CATCH_REACH, 1.0 - relief.reach),
             Handle(HandleKind.CATCH, 1.0),
         )
@@ -113,6 +114,17 @@ def _relief_handles(relief: ReliefProfile) -> tuple[Handle, ...]:
         Handle(HandleKind.WEIGHT, 0.5),
         Handle(HandleKind.CATCH, 1.0),
     )
+
+
+def _mean_distance(reach: float) -> float:
+    """How far from a pool's far end the film is its mean, for any depth; clear of its reach.
+
+    There the weight is held: elsewhere a deep pool may leave no film to take hold of.
+    """
+    n = 1.0 / min(reach, 0.99)
+    distance = float(n ** (-1.0 / (n - 1.0)))
+    beside = 1.0 - reach - distance
+    return distance if abs(beside) > _BESIDE else 1.0 - reach - _BESIDE
 
 
 def place_index(at: float) -> int:

@@ -50,7 +50,7 @@ def test_what_changes_nothing_is_no_step_of_undo(session: Session) -> None:
     session.edit("nothing", lambda project: project)
     session.edit("the same", rename(session.project.name))
     session.edit_shelf("nothing", lambda shelf: shelf)
-    session.edit_shelf("the same", lambda shelf: tuple(list(shelf)))
+    session.edit_shelf("the same", lambda shelf: (*shelf[:1], *shelf[1:]))
     session.select(page=session.state.selection.page)
     session.prefer(numbers=session.state.preferences.numbers)
     assert heard.changes == []
@@ -161,6 +161,10 @@ def test_selections_are_mended_when_what_they_name_goes(session: Session) -> Non
     assert session.state.selection.step_id == "wash"
     session.undo()
     assert session.state.selection.step_id == "wash"
+    session.edit("empty", lambda p: edits.set_zones(p, copied, "prime", ("hide",)))
+    for step_id in ("spray", "wash", "red"):
+        session.edit("empty", lambda p, s=step_id: edits.remove_step(p, copied, s))  # type: ignore[misc]
+    assert session.state.selection.step_id == ""
     session.edit("remove scheme", lambda p: edits.remove_scheme(p, copied))
     assert session.state.selection.scheme_id == "first"
     session.edit("remove zone", lambda p: edits.remove_zone(p, "cloak"))
