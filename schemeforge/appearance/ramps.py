@@ -134,6 +134,7 @@ class _Bench:
         self._tones: dict[tuple[float, float] | None, NDArray[np.float64]] = {}
         self._most = max(1, AT_ONCE // self._width)
         self._room = room_for(self._most, self._width, look.dtype)
+        self._stack = np.empty((3, self._most, self._width), look.dtype)
         self._one = Room(*(array[0] for array in self._room if array is not None))
 
     def rows(self, zone: Zone, steps: tuple[Step, ...]) -> list[int]:
@@ -184,8 +185,10 @@ class _Bench:
     def _colours(self, sights: list[_Sight], grounds: Grounds) -> NDArray[Any]:
         fold, room = None, ANEW
         if sights[0].coats:
-            folds = [self._top(sight.coats) for sight in sights]
-            fold = Fold(*(np.stack(entry) for entry in zip(*folds, strict=True)))
+            fold = Fold(*(array[: len(sights)] for array in self._stack))
+            for n, sight in enumerate(sights):
+                for held, entry in zip(fold, self._top(sight.coats), strict=True):
+                    held[n] = entry
             room = self._room.rows(len(sights))
         return xyz_through(fold, grounds, self._look, room).reshape(len(sights), -1, 3)
 
