@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
     QGridLayout,
@@ -142,21 +142,6 @@ class Board(QWidget):
             self.picked.emit(there, "")
             self.focus_column(there)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Up and down go from ramp to ramp."""
-        by = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}.get(Qt.Key(event.key()))
-        focused = QApplication.focusWidget()
-        cell = focused.parentWidget() if focused is not None else None
-        if by is None or not isinstance(cell, ZoneCell):
-            super().keyPressEvent(event)
-            return
-        ids = [z for z, label in self.labels.items() if not label.isHidden()]
-        at = ids.index(cell.zone_id) + by
-        if at < 0:
-            self.focus_column(cell.scheme_id)
-        elif at < len(ids):
-            self._enter(cell.scheme_id, ids[at])
-
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Higher windows get larger figures."""
         super().resizeEvent(event)
@@ -172,6 +157,15 @@ class Board(QWidget):
         tall = min(max(round(self.height() * 0.33), _LEAST), _MOST)
         for column in self.columns.values():
             column.figure.setFixedHeight(tall)
+
+    def _move(self, scheme_id: str, zone_id: str, by: int) -> None:
+        """The focus to the next ramp shown, or from the first up to the figure."""
+        ids = [known for known, label in self.labels.items() if not label.isHidden()]
+        at = ids.index(zone_id) + by
+        if at < 0:
+            self.focus_column(scheme_id)
+        elif at < len(ids):
+            self._enter(scheme_id, ids[at])
 
     def _enter(self, scheme_id: str, zone_id: str) -> None:
         strip = self.columns[scheme_id].cells[zone_id].strip
@@ -246,6 +240,7 @@ class Board(QWidget):
         for zone in zones:
             cell = ZoneCell(scheme.id, zone.id)
             cell.strip.entered.connect(lambda z=zone.id: self.picked.emit(scheme.id, z))
+            cell.moved.connect(lambda by, z=zone.id: self._move(scheme.id, z, by))
             cells[zone.id] = cell
         tally, verdict = Tally(scheme.id), Verdict(scheme.id)
         tally.clicked.connect(lambda: self.show_verdict(scheme.id))

@@ -62,6 +62,7 @@ class NameField(QStackedWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._open = False
         self.label = QLabel()
         self.label.setTextFormat(Qt.TextFormat.PlainText)
         self.label.setWordWrap(True)
@@ -87,11 +88,12 @@ class NameField(QStackedWidget):
     @property
     def is_editing(self) -> bool:
         """True while the name is being changed."""
-        return self.currentWidget() is self.field
+        return self._open
 
     def begin(self) -> None:
         """Change the name."""
         self.field.setText(self.label.text())
+        self._open = True
         self.setCurrentWidget(self.field)
         self.field.selectAll()
         self.field.setFocus()
@@ -114,12 +116,14 @@ class NameField(QStackedWidget):
         self.begin()
 
     def _on_kept(self) -> None:
-        if self.is_editing:
+        if self._open:
             name = self.field.text()
             self._close()
             self.renamed.emit(name)
 
     def _close(self) -> None:
+        # Said first: hiding the field takes its focus, which would else keep what is dropped.
+        self._open = False
         self.setCurrentWidget(self.label)
 
 

@@ -79,6 +79,8 @@ def outline(shapes: tuple[ZoneShape, ...], width: int, height: int) -> Outline:
     tops = [n for n, s in enumerate(shapes) if s.place is AreaBasis.BASE_TOP]
     rims = [n for n, s in enumerate(shapes) if s.place is AreaBasis.RIM]
     body = [n for n in range(len(shapes)) if n not in {*tops, *rims}]
+    if not tops:
+        tops, rims = rims, []  # a rim alone takes the place of the disc
     areas = [sum(shapes[n].area for n in group) for group in (body, tops, rims)]
     tall = _heights(*areas)
     top = _TALL - tall[1] - tall[2]

@@ -1,7 +1,7 @@
 """One zone of one scheme in a row: its ramp, and how far it is from the yardstick."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFocusEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from schemeforge.colorimetry.words import colour_words
@@ -28,7 +28,13 @@ class RampStrip(ColourStrip):
 
 
 class ZoneCell(QWidget):
-    """A ramp and a line beneath it."""
+    """A ramp and a line beneath it; up and down go to the neighbouring rows.
+
+    Signals:
+        moved: -1 or 1, to the row above or below.
+    """
+
+    moved = Signal(int)
 
     def __init__(self, scheme_id: str, zone_id: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -47,6 +53,14 @@ class ZoneCell(QWidget):
         column.addWidget(self.words)
         column.addStretch(1)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Up and down, which the strip leaves alone and the scroll area would take."""
+        by = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}.get(Qt.Key(event.key()))
+        if by is None:
+            super().keyPressEvent(event)
+        else:
+            self.moved.emit(by)
 
     def set_names(self, scheme: Scheme, zone: Zone) -> None:
         """Name the strip for those who cannot see it."""
