@@ -173,7 +173,7 @@ class _Sheet:
         if side.title != _IN_FULL and foot_top - y >= _NOTES_FROM_MM:
             items += self._notes(y + 1.0, foot_top - 3.0)
         items += foot.at(MARGIN_MM, foot_top)
-        return Page(width=self._width, height=self._height, items=tuple(items))
+        return Page(width=self._width, height=self._height, items=tuple(items), title=side.title)
 
     def _head(self, side: _Side, number: int, count: int) -> Block:
         """Project and scheme; the side's title; page, date, recipe; the box for hours used."""

@@ -29,6 +29,9 @@ Polygon = tuple[Point, ...]
 
 _LIT: Colour = (0.22, 0.24, 0.25)
 _SAMPLES = 7
+WIDTH = 0.72
+_LOW = (AreaBasis.BASE_TOP, AreaBasis.RIM)
+_NECK, _HEM = 0.27, 0.82
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,10 +90,6 @@ def figure(
     return Block(items=tuple(items), height=height)
 
 
-WIDTH = 0.72
-_LOW = (AreaBasis.BASE_TOP, AreaBasis.RIM)
-
-
 def _fields(project: Project, height: float) -> dict[str, Polygon]:
     """Outline of each zone's field, mm."""
     bases = dict.fromkeys(_LOW, "")
@@ -111,9 +110,6 @@ def _fields(project: Project, height: float) -> dict[str, Polygon]:
         zone.id: tuple(((middle + x) * height, y * height) for x, y in shapes[zone.id])
         for zone in project.zones
     }
-
-
-_NECK, _HEM = 0.27, 0.82
 
 
 def _half_width(y: float) -> float:

@@ -27,6 +27,12 @@ from schemeforge.scheme import ShareKind, zone_steps
 
 _FIGURE_MM = 84.0
 _ZONES_A_TABLE = 12
+_SITTINGS = "Sittings, without drying"
+_WHO = "Who gets what"
+_SHORT = 8
+_BETWEEN_MM = 5.0
+_HIGHEST_PAIR_MM = 100.0
+_ROWS_IN_ONE = 6
 
 
 def overview(facts: Facts, swatches: Swatches, width: float, measure: Measure) -> Iterator[Block]:
@@ -65,13 +71,6 @@ def _tables(facts: Facts, width: float, measure: Measure) -> Iterator[Block]:
         yield from _titled(_SITTINGS, _sittings(facts, width, measure), width, measure)
     if who:
         yield from _titled(_WHO, _who(facts, width, measure), width, measure)
-
-
-_SITTINGS = "Sittings, without drying"
-_WHO = "Who gets what"
-_SHORT = 8
-_BETWEEN_MM = 5.0
-_HIGHEST_PAIR_MM = 100.0
 
 
 def _titled(title: str, rows: tuple[Block, ...], width: float, measure: Measure) -> Iterator[Block]:
@@ -193,9 +192,6 @@ def _need_cells(need: PaintNeed) -> tuple[str, ...]:
     else:
         fetch = f"{words.amount(need.left_ml or 0.0)} ml"
     return ("", need.name, ", ".join(need.pots), f"{words.amount(need.needed_ml)} ml", fetch)
-
-
-_ROWS_IN_ONE = 6
 
 
 _WORDS = {

@@ -179,11 +179,19 @@ Item = Text | Box | Path | Disc | Picture
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Page:
-    """One side of paper: its size in mm and what is drawn on it, in drawing order."""
+    """One side of paper.
+
+    Args:
+        width: Of the paper, mm.
+        height: Of the paper, mm.
+        items: What is drawn on it, in drawing order.
+        title: What the side is about, as its heading says it in full.
+    """
 
     width: float
     height: float
     items: tuple[Item, ...]
+    title: str = ""
 
     @property
     def texts(self) -> tuple[Text, ...]:

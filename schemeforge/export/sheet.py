@@ -1,5 +1,6 @@
 """One front door: a desk sheet written as PDF, PNG or CSV, by the file's suffix."""
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,7 +11,7 @@ from schemeforge.export.facts import gather
 from schemeforge.export.options import SheetOptions
 from schemeforge.export.page import Page
 from schemeforge.export.pdf import Pdf, pdf_of
-from schemeforge.export.png import images_of, png_of
+from schemeforge.export.png import image_of, png_of
 from schemeforge.export.typeface import Typeface
 from schemeforge.scheme import Project
 from schemeforge.whole_file import write_whole
@@ -55,19 +56,39 @@ def make_sheet(
     return Sheet(pages=pages, pdf=pdf_of(pages, title, face, subject="Desk sheet"))
 
 
-def write_sheet(
-    project: Project, scheme_id: str, out: Path, options: SheetOptions | None = None
-) -> SheetResult:
-    """Writes the sheet; each file whole or not at all.
+def files_of(out: Path, pages: int) -> tuple[Path, ...]:
+    """The files that a sheet of so many pages is written to.
 
     ``OUT.pdf`` is one document. ``OUT.png`` is the first page, ``OUT-2.png`` and so on the
     others. ``OUT.csv`` is the steps, ``OUT-pots.csv`` the pots.
+    """
+    suffix = out.suffix.lower()
+    if suffix == ".csv":
+        return out, _beside(out, "pots")
+    if suffix == ".png":
+        return (out, *(_beside(out, str(n)) for n in range(2, pages + 1)))
+    return (out,)
+
+
+def write_sheet(
+    project: Project,
+    scheme_id: str,
+    out: Path,
+    options: SheetOptions | None = None,
+    *,
+    sheet: Sheet | None = None,
+    watch: Callable[[float], None] | None = None,
+) -> SheetResult:
+    """Writes the sheet, under the names of ``files_of``; each file whole or not at all.
 
     Args:
         project: The document.
         scheme_id: The scheme.
         out: Where to; its suffix chooses the kind.
         options: SheetOptions() where None.
+        sheet: The same sheet where it is made already.
+        watch: Told the share that is done, 0 to 1. What it raises ends the work before any file
+            is written.
 
     Raises:
         FileError: For another suffix, a folder that is not there, a file that may not be written.
@@ -76,6 +97,7 @@ def write_sheet(
         InputError: For pictures that would be too large.
     """
     options = options or SheetOptions()
+    watch = watch or (lambda _share: None)
     suffix = out.suffix.lower()
     if suffix not in SUFFIXES:
         raise FileError(
@@ -91,24 +113,26 @@ def write_sheet(
         )
     if suffix == ".csv":
         facts = gather(project, scheme_id, options)
-        tables = {out: steps_csv(facts), _beside(out, "pots"): pots_csv(facts)}
-        return _written(tables, 0, ())
-    sheet = make_sheet(project, scheme_id, options)
-    if suffix == ".pdf":
-        return _written({out: sheet.pdf.data}, len(sheet.pages), sheet.pdf.findings)
-    images = images_of(sheet.pdf.data, options.dpi)
-    pictures = {
-        _beside(out, str(n)) if n > 1 else out: png_of(image, options.dpi)
-        for n, image in enumerate(images, start=1)
-    }
-    return _written(pictures, len(sheet.pages), sheet.pdf.findings)
+        return _written(files_of(out, 0), (steps_csv(facts), pots_csv(facts)), 0, ())
+    sheet = sheet or make_sheet(project, scheme_id, options)
+    count = len(sheet.pages)
+    data = [sheet.pdf.data]
+    if suffix == ".png":
+        data = []
+        for number in range(count):
+            watch(number / count)
+            data.append(png_of(image_of(sheet.pdf.data, number, options.dpi), options.dpi))
+    watch(1.0)
+    return _written(files_of(out, count), data, count, sheet.pdf.findings)
 
 
 def _beside(out: Path, word: str) -> Path:
     return out.with_name(f"{out.stem}-{word}{out.suffix}")
 
 
-def _written(files: dict[Path, bytes], pages: int, findings: tuple[str, ...]) -> SheetResult:
-    for path, data in files.items():
-        write_whole(path, data, keep_previous=False)
+def _written(
+    files: Sequence[Path], data: Sequence[bytes], pages: int, findings: tuple[str, ...]
+) -> SheetResult:
+    for path, content in zip(files, data, strict=True):
+        write_whole(path, content, keep_previous=False)
     return SheetResult(pages=pages, files=tuple(files), findings=findings)

@@ -48,6 +48,7 @@ _FIGURE_MM = 29.0
 _LABEL_MM = 16.0
 _MOST_LINES = 5
 _MOST_SWATCHES = 12
+_BESIDE = 3
 _MOST_BADGES = 12
 _TWO_COLUMNS_FROM = 150.0
 
@@ -328,9 +329,6 @@ def _swatches_beside(
     for swatch in swatches[:_BESIDE]:
         column.put(swatch_block(swatch, facts.numbers, column.measure))
         column.gap(GAP)
-
-
-_BESIDE = 3
 
 
 def _swatches_below(facts: Facts, swatches: tuple[Swatch, ...], card: Column) -> None:

@@ -27,6 +27,7 @@ WIDTH = 2.0 * PAD + _SIDE + RAMP_MM + _SLIT + _CHIP
 # Between two swatches that stand side by side or one below the other.
 GAP = 1.7
 _LEAST_END_PT = 5.0
+_BADGES_BESIDE = 5
 _LABEL = Style(size_pt=7.5, face=Face.BOLD)
 _NAMES = Style(size_pt=8.5, face=Face.BOLD)
 
@@ -101,9 +102,6 @@ def _zones(column: Column, swatch: Swatch, numbers: dict[str, int], *, names: bo
             column.add(row, 2.0 * BADGE_MM + 0.8)
     if len(swatch.zones) % a_row == 0 or len(swatch.zones) % a_row > _BADGES_BESIDE:
         _certainty(column, swatch, 0.0)
-
-
-_BADGES_BESIDE = 5
 
 
 def _named_zone(column: Column, zone: Zone, number: str, pitch: float) -> None:

@@ -10,11 +10,12 @@ import pytest
 from schemeforge import appearance, colorimetry, plan
 from schemeforge.appearance import Points
 from schemeforge.errors import InputError, UnknownNameError
-from schemeforge.export.desk_sheet import sheet_pages
+from schemeforge.export.blocks import Block
+from schemeforge.export.desk_sheet import _Sheet, _Side, sheet_pages
 from schemeforge.export.facts import gather, recipe_version, shared_out
 from schemeforge.export.options import Section, SheetOptions
-from schemeforge.export.page import Box, Page, Path
-from schemeforge.export.swatches import PIXELS_PER_MM, RAMP_MM, UNSEEN_DE, Swatches, seen
+from schemeforge.export.page import Box, Disc, Page, Path
+from schemeforge.export.swatches import PIXELS_PER_MM, UNSEEN_DE, Swatches, seen
 from schemeforge.export.typeface import Typeface
 from schemeforge.scheme import Project, Viewing, edits
 from schemeforge.scheme.settings import Finish, Sitting
@@ -280,9 +281,24 @@ def test_swatches_are_true_to_size_on_the_page() -> None:
     for page in pages():
         for role in ("swatch dry", "swatch wet"):
             for picture in pictures(page, role):
-                assert picture.frame.width == pytest.approx(RAMP_MM)
-                assert picture.columns == RAMP_MM * PIXELS_PER_MM
+                assert picture.frame.width == pytest.approx(40.0)
+                assert picture.columns == 40 * PIXELS_PER_MM
                 assert picture.frame.height * PIXELS_PER_MM == pytest.approx(picture.rows)
+
+
+def test_a_single_swatch_is_8_mm_high_and_16_where_feathered() -> None:
+    heights = [p.frame.height for page in pages() for p in pictures(page, "swatch dry")]
+    assert 8.0 in heights
+    assert 16.0 in heights
+
+
+def test_a_gap_never_opens_a_side_of_its_own() -> None:
+    sheet = _Sheet(gather(small_project(), "first", SheetOptions()), FACE.measure)
+    full = Block(items=(Disc(x=1.0, y=1.0, radius=1.0),), height=200.0)
+    gap = Block(items=(), height=60.0)
+    sides = sheet._flow(_Side("title"), [(full, None), (gap, None)])
+    assert len(sides) == 1
+    assert len(sheet._flow(_Side("title"), [(full, None), (full, None)])) == 2
 
 
 def test_only_zones_that_nobody_can_tell_apart_share_a_swatch() -> None:

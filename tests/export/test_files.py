@@ -72,6 +72,7 @@ def test_tables_hold_steps_and_pots(tmp_path: Path) -> None:
     assert tuple(pots[0]) == POT_COLUMNS
     planned = plan.planned_steps(project, project.schemes[0])
     assert [row["step"] for row in steps] == [step.step.name for step in planned]
+    assert [int(row["models"]) for row in steps] == [step.models for step in planned]
     assert [float(row["planned minutes"]) for row in steps] == pytest.approx(
         [step.total_minutes for step in planned], abs=0.05
     )
@@ -222,10 +223,8 @@ HOSTILE: dict[str, Callable[[], bytes]] = {
     "cut in its last piece": lambda: png(header(), carried(zlib.compress(GOOD)))[:-1],
     "false length": lambda: SIGNATURE + struct.pack(">L", 2**31) + b"IHDR" + b"\0" * 99,
     "bit flipped": lambda: png(header(), carried(zlib.compress(GOOD))).replace(b"iTXtS", b"iTXtT"),
-    "bad checksum": lambda: (
-        png(header(), carried(zlib.compress(GOOD)))[:60]
-        + b"!"
-        + png(header(), carried(zlib.compress(GOOD)))[61:]
+    "bad checksum": lambda: png(header(), carried(GOOD, b"\0")).replace(
+        b"small project", b"smell project"
     ),
     "bomb": lambda: png(header(), carried(zlib.compress(b"{" * (40 * 1024 * 1024)))),
     "packed cut short": lambda: png(header(), carried(zlib.compress(GOOD)[:-20])),
@@ -242,6 +241,31 @@ HOSTILE: dict[str, Callable[[], bytes]] = {
 }
 
 
+SAYS = {
+    "no PNG": "not a PNG",
+    "empty": "not a PNG",
+    "no project": "carries no project",
+    "no header": "no header",
+    "cut short": "picture is cut short",
+    "cut in its last piece": "picture is cut short",
+    "false length": "picture is cut short",
+    "bit flipped": "picture is damaged",
+    "bad checksum": "picture is damaged",
+    "bomb": "project in the picture is larger",
+    "packed cut short": "project in the picture is cut short",
+    "not packed": "project in the picture is damaged",
+    "odd packing": "packed oddly",
+    "no text after keyword": "project in the picture is damaged",
+    "huge picture": "claims 100000 x 100000 pixels",
+    "no pixels": "claims 0 x 7 pixels",
+    "two projects": "two projects",
+    "not JSON": "not JSON",
+    "not UTF-8": "not UTF-8",
+    "another format": "not a SchemeForge project",
+    "endless pieces": "too many pieces",
+}
+
+
 @pytest.mark.parametrize("name", HOSTILE)
 def test_a_hostile_strip_is_refused_in_one_sentence(name: str, tmp_path: Path) -> None:
     path = tmp_path / "strip.png"
@@ -250,6 +274,7 @@ def test_a_hostile_strip_is_refused_in_one_sentence(name: str, tmp_path: Path) -
         read_strip(path)
     sentence = caught.value.sentence
     assert sentence.startswith(str(path))
+    assert SAYS[name] in sentence
     assert sentence.endswith(".")
     assert "\n" not in sentence
     assert path.read_bytes() == HOSTILE[name]()

@@ -2,6 +2,7 @@
 
 import itertools
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -136,3 +137,12 @@ def test_long_names_are_whole_on_the_page() -> None:
     for page in pages:
         joined = "".join(t.text for t in page.texts if set(t.text) <= set("W:"))
         assert joined.count("W") >= len(hard.LONGEST)
+
+
+def test_long_tables_flow_over_the_page_instead_of_shrinking() -> None:
+    project = hard.many_zones(6, groups=8)
+    named = tuple(replace(group, name=hard.LONGEST) for group in project.groups)
+    pages = sheet_pages(replace(project, groups=named), "first", SheetOptions(), FACE.measure)
+    names = [t for page in pages for t in page.texts if set(t.text) == {"W"}]
+    assert names
+    assert min(text.size_pt for text in names) >= 7.0
