@@ -1,9 +1,8 @@
 """Starts the window."""
 
+import signal
 import sys
-from collections.abc import Callable
 from pathlib import Path
-from types import TracebackType
 
 from PySide6.QtCore import QSettings
 from PySide6.QtGui import QGuiApplication, QIcon
@@ -12,26 +11,35 @@ from PySide6.QtWidgets import QApplication
 from schemeforge.desk import Places, Session, default_places
 from schemeforge.errors import SchemeForgeError
 from schemeforge.gui.bridge import Bridge
-from schemeforge.gui.files import demo_project
+from schemeforge.gui.files import demo_project, open_document
 from schemeforge.gui.main_window import MainWindow
 from schemeforge.gui.shelf_keeper import open_shelf
+from schemeforge.gui.trouble import catch_trouble
 from schemeforge.resources import asset
+
+# A thread at work beside the window hands over after at most that long, seconds: a tenth of the
+# usual, so that frames are not kept waiting.
+_HAND_OVER = 0.0005
 
 
 def run_window(path: Path | None) -> int:
-    """Open the window on a project file, or on the demo, and run until it is closed."""
+    """Open the window on a project file, on the last one, or on the demo; run until it is closed.
+
+    A file that cannot be opened is said on the notice line, and the demo opened instead.
+    """
+    sys.setswitchinterval(_HAND_OVER)
+    signal.signal(signal.SIGINT, signal.SIG_DFL)  # the journal keeps what is unsaved
     app = make_application()
     places = default_places()
     bridge, note = make_bridge(places, path)
     settings = QSettings(str(places.settings / "window.ini"), QSettings.Format.IniFormat)
+    restore = catch_trouble(bridge.say_problem, places.data / "trouble.log")
     window = MainWindow(bridge, settings)
-    sys.excepthook = _excepthook(bridge, sys.excepthook)
-    if note:
-        window.notice.show_problem(note)
-    else:
-        offer_recovery(window)
+    greet(window, note)
     window.show()
-    return int(app.exec())
+    code = int(app.exec())
+    restore()
+    return code
 
 
 def make_application() -> QApplication:
@@ -49,55 +57,27 @@ def make_application() -> QApplication:
 
 
 def make_bridge(places: Places, path: Path | None) -> tuple[Bridge, str]:
-    """Session and bridge on that file, or on the demo where it cannot be opened, and why not."""
+    """Session and bridge on that file, or on the last one, or on the demo; what went wrong.
+
+    Args:
+        places: Folders of the user.
+        path: A project file or recipe strip; None for the file opened last, where there is one.
+    """
     shelf, save, note = open_shelf(places)
     session = Session(demo_project(), places=places, shelf=shelf, shelf_saver=save)
-    if path is not None:
+    wanted = path or next(iter(session.state.recent), None)
+    notes = [note]
+    if wanted is not None:
         try:
-            if path.suffix.lower() == ".png":
-                from schemeforge.export.recipe_strip import read_strip
-
-                session.begin(read_strip(path), saved=False)
-            else:
-                session.open(path)
+            open_document(session, wanted)
         except SchemeForgeError as error:
-            note = error.sentence
-    return Bridge(session), note
+            notes.append(error.sentence)
+    return Bridge(session), " ".join(filter(None, notes))
 
 
-def offer_recovery(window: MainWindow) -> None:
-    """Offer unsaved work of a run that ended badly."""
-    left = window.bridge.session.leftovers()
-    if not left:
-        return
-    newest = left[0]
-
-    def recover() -> None:
-        window.bridge.attempt(lambda: window.bridge.session.recover(newest))
-        window.notice.dismiss()
-
-    window.notice.offer(
-        window.tr('Unsaved work on "{0}" was found from a run that did not end well.').format(
-            newest.project.name
-        ),
-        window.tr("Take it up"),
-        recover,
-    )
-
-
-Hook = Callable[[type[BaseException], BaseException, TracebackType | None], None]
-
-
-def _excepthook(bridge: Bridge, before: Hook) -> Hook:
-    """Errors meant for the user go to the notice line; anything else is said and logged."""
-
-    def hook(kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
-        if isinstance(error, SchemeForgeError):
-            bridge.problem.emit(error.sentence)
-            return
-        bridge.problem.emit(
-            f"Something unexpected happened ({kind.__name__}); your work is kept in the journal."
-        )
-        before(kind, error, trace)
-
-    return hook
+def greet(window: MainWindow, note: str) -> None:
+    """Say what went wrong, offer work to take up again, and point to the first thing to try."""
+    window.offers.offer_recovery()
+    window.offers.offer_first_thing()
+    if note:
+        window.notice.show_problem(note)

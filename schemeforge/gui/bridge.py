@@ -1,6 +1,7 @@
 """Joins the session to Qt: one ``changed(old, new)`` signal, one place where errors end."""
 
 from collections.abc import Callable
+from contextlib import suppress
 from typing import Any
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
@@ -32,7 +33,7 @@ class Bridge(QObject):
         self._deliver.connect(self._call, Qt.ConnectionType.QueuedConnection)
         self.jobs = JobRunner(self._deliver.emit)
         self._unsubscribe = session.subscribe(self._on_change)
-        session.on_journal_problem = self._on_journal_problem
+        session.on_journal_problem = self.say_problem
 
     @property
     def state(self) -> DeskState:
@@ -52,6 +53,11 @@ class Bridge(QObject):
             return False
         return True
 
+    def say_problem(self, sentence: str) -> None:
+        """Show one sentence about what could not be done; may be called on any thread."""
+        with suppress(RuntimeError):  # the window is gone
+            self._deliver.emit(lambda: self.problem.emit(sentence))
+
     def close(self) -> None:
         """End jobs and stop listening; the session stays open."""
         self._unsubscribe()
@@ -60,10 +66,6 @@ class Bridge(QObject):
 
     def _on_change(self, old: DeskState, new: DeskState) -> None:
         self.changed.emit(old, new)
-
-    def _on_journal_problem(self, sentence: str) -> None:
-        """Comes on the journal's thread."""
-        self._deliver.emit(lambda: self.problem.emit(sentence))
 
     @Slot(object)
     def _call(self, function: Callable[[], None]) -> None:

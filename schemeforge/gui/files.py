@@ -2,20 +2,47 @@
 
 from pathlib import Path
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
+from schemeforge.desk import Session
 from schemeforge.gui.bridge import Bridge
 from schemeforge.resources import asset
 from schemeforge.scheme import Project
 from schemeforge.scheme.project_file import SUFFIX, load
 
 DEMO = ("demo", f"saltmarsh_wardens{SUFFIX}")
+_PICTURE = b"\x89PNG\r\n"
 
 
 def demo_project() -> Project:
     """The demo project that comes with the program."""
     return load(asset(*DEMO))
+
+
+def open_document(session: Session, path: Path) -> None:
+    """Open a project file, or a recipe strip that carries a project; raises SchemeForgeError.
+
+    What a strip carries is new work that no project file holds yet.
+    """
+    if not _is_picture(path):
+        session.open(path)
+        return
+    from schemeforge.export.recipe_strip import read_strip
+
+    session.begin(read_strip(path), saved=False)
+
+
+def _is_picture(path: Path) -> bool:
+    if path.suffix.lower() == ".png":
+        return True
+    try:
+        if not path.is_file():  # a pipe would keep us waiting
+            return False
+        with path.open("rb") as stream:
+            return stream.read(len(_PICTURE)) == _PICTURE
+    except (OSError, ValueError):
+        return False  # opening it as a project tells why
 
 
 class FileActions(QObject):
@@ -48,13 +75,7 @@ class FileActions(QObject):
         """Open a project, or a recipe strip that carries one; False where that cannot be."""
         if not self.may_leave():
             return False
-        if path.suffix.lower() == ".png":
-            from schemeforge.export.recipe_strip import read_strip
-
-            return self.bridge.attempt(
-                lambda: self.bridge.session.begin(read_strip(path), saved=False)
-            )
-        return self.bridge.attempt(lambda: self.bridge.session.open(path))
+        return self.bridge.attempt(lambda: open_document(self.bridge.session, path))
 
     def save(self) -> bool:
         """Save to the project's file, asking for one where there is none."""
@@ -70,7 +91,13 @@ class FileActions(QObject):
         if not name:
             return False
         path = Path(name)
-        return self._save(path if path.name.endswith(SUFFIX) else Path(name + SUFFIX))
+        if not name.endswith(SUFFIX):
+            path = Path(name + SUFFIX)  # a name that the dialog did not ask about
+            if path.exists() and not self._sure(
+                self.tr("Replace the file of that name?"), str(path), self.tr("Replace it")
+            ):
+                return False
+        return self._save(path)
 
     def revert(self) -> None:
         """Back to what the file holds, after asking."""
@@ -85,10 +112,7 @@ class FileActions(QObject):
         """True where nothing unsaved is lost: saved, or the user saves or drops it."""
         if self.bridge.state.is_saved:
             return True
-        box = QMessageBox(self._window)
-        box.setIcon(QMessageBox.Icon.Question)
-        box.setText(self.tr("Save the changes first?"))
-        box.setInformativeText(self.bridge.state.project.name)
+        box = self._box(self.tr("Save the changes first?"), self.bridge.state.project.name)
         button = QMessageBox.StandardButton
         box.setStandardButtons(button.Save | button.Discard | button.Cancel)
         box.setDefaultButton(button.Save)
@@ -104,19 +128,31 @@ class FileActions(QObject):
         return starting_project(self.bridge.state.document.shelf)
 
     def _save(self, path: Path | None) -> bool:
+        if self.bridge.session.is_overtaken(path) and not self._sure(
+            self.tr("The file was changed meanwhile, by another window or program."),
+            self.tr("Saving replaces that version; it is kept beside the file, named .bak."),
+            self.tr("Save over it"),
+        ):
+            return False
         done = self.bridge.attempt(lambda: self.bridge.session.save(path))
         if done:
             self.bridge.told.emit(self.tr("Saved as {0}.").format(self.bridge.state.path))
         return done
 
     def _sure(self, question: str, why: str, yes: str) -> bool:
-        box = QMessageBox(self._window)
-        box.setText(question)
-        box.setInformativeText(why)
+        box = self._box(question, why)
         go = box.addButton(yes, QMessageBox.ButtonRole.AcceptRole)
         box.addButton(QMessageBox.StandardButton.Cancel)
         box.exec()
         return box.clickedButton() is go
+
+    def _box(self, question: str, why: str) -> QMessageBox:
+        box = QMessageBox(self._window)
+        box.setIcon(QMessageBox.Icon.Question)
+        box.setTextFormat(Qt.TextFormat.PlainText)
+        box.setText(question)
+        box.setInformativeText(why)
+        return box
 
     def _folder(self) -> str:
         path = self.bridge.state.path

@@ -2,9 +2,11 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QCoreApplication, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QWidget
+
+from schemeforge.gui.keys import Key
 
 
 class Segments(QWidget):
@@ -36,6 +38,17 @@ class Segments(QWidget):
             self._group.addButton(button)
             self._buttons[value] = button
             row.addWidget(button)
+
+    @staticmethod
+    def keys() -> list[Key]:
+        """The keys it answers to."""
+        translate = QCoreApplication.translate
+        return [
+            Key(
+                translate("Segments", "Left, Right"),
+                translate("Segments", "the choice beside, in a row"),
+            )
+        ]
 
     @property
     def value(self) -> str:

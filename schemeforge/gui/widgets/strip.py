@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QCoreApplication, QEvent, QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -21,6 +21,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from schemeforge import colorimetry
+from schemeforge.gui.keys import Key
 from schemeforge.gui.reading import Reading, reading_of
 
 # Rows of dither that are repeated down the strip: enough that no pattern shows.
@@ -139,6 +140,16 @@ class ColourStrip(QWidget):
         if chosen != self._chosen:
             self._chosen = chosen
             self.update()
+
+    @staticmethod
+    def keys() -> list[Key]:
+        """The keys it answers to."""
+        translate = QCoreApplication.translate
+        walk = translate("ColourStrip", "Left, Right, Home, End")
+        return [
+            Key(walk, translate("ColourStrip", "read another place of a colour strip")),
+            Key("Ctrl+C", translate("ColourStrip", "copy what is read there")),
+        ]
 
     @property
     def xyz(self) -> NDArray[Any]:

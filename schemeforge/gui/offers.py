@@ -1,0 +1,72 @@
+"""What the window offers when it opens: work to take up again, and the first thing to try."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QObject
+
+from schemeforge.desk import Leftover, Page
+from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.files import FileActions
+from schemeforge.gui.widgets.notice import NoticeLine, Offer
+
+
+class Offers(QObject):
+    """Puts offers on the notice line.
+
+    Args:
+        bridge: The session joined to Qt.
+        files: Asks before work is left.
+        notice: Where offers stand.
+        focus_page: Puts the focus on the first widget of the page shown.
+    """
+
+    def __init__(
+        self,
+        bridge: Bridge,
+        files: FileActions,
+        notice: NoticeLine,
+        focus_page: Callable[[], None],
+    ) -> None:
+        super().__init__(notice)
+        self.bridge = bridge
+        self._files = files
+        self._notice = notice
+        self._focus_page = focus_page
+
+    def offer_recovery(self) -> None:
+        """Offer unsaved work of runs that ended badly, newest first; dismissed it is kept."""
+        for left in self.bridge.session.leftovers():
+            self._notice.offer(self._recovery(left))
+
+    def offer_first_thing(self) -> None:
+        """Point to the first thing to try, unless that was dismissed for good."""
+        if not self.bridge.state.preferences.pointer_dismissed:
+            self.point_to_first_thing()
+
+    def point_to_first_thing(self) -> None:
+        """Point to the first thing to try, whether that was dismissed before or not."""
+        sentence = self.tr(
+            "Try this first, on Coats: drag the upper edge of a band, or press + on it. The coat "
+            "gets heavier and every colour follows."
+        )
+        answer = (self.tr("Take me there"), self._go_to_the_cutaway)
+        self._notice.offer(Offer(sentence=sentence, answers=(answer,), dismissed=self._forget))
+
+    def _recovery(self, left: Leftover) -> Offer:
+        def take_up() -> None:
+            if self._files.may_leave():
+                self.bridge.attempt(lambda: self.bridge.session.recover(left))
+            else:
+                self._notice.offer(self._recovery(left))
+
+        sentence = self.tr('Unsaved work on "{0}" was found from a run that did not end well.')
+        answers = ((self.tr("Take it up"), take_up), (self.tr("Drop it"), left.discard))
+        return Offer(sentence=sentence.format(left.project.name), answers=answers)
+
+    def _forget(self) -> None:
+        self.bridge.session.prefer(pointer_dismissed=True)
+
+    def _go_to_the_cutaway(self) -> None:
+        self._forget()
+        self.bridge.session.select(page=Page.COATS)
+        self._focus_page()
