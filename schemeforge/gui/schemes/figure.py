@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -28,6 +28,7 @@ from schemeforge.gui.schemes.outline import Outline, ZoneShape, outline, shapes_
 from schemeforge.scheme import Coat, Project, Scheme, Viewing, Zone, coloured_steps
 
 _RELIEF, _ALONG = 24, 9
+_REST_MS = 150
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +115,10 @@ class Figure(QWidget):
         self._tiles: list[NDArray[Any]] = []
         self._zone_id = ""
         self._numbers = False
+        self._telling = QTimer(self)
+        self._telling.setSingleShot(True)
+        self._telling.setInterval(_REST_MS)
+        self._telling.timeout.connect(self._tell_reader)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
@@ -130,8 +135,8 @@ class Figure(QWidget):
             self._image = None
         self._shown, self._shapes, self._tiles, self._zone_id = shown, shapes, tiles, zone_id
         self.setAccessibleName(self.tr("Outline of {0}").format(shown.scheme.name))
-        self.setAccessibleDescription(self._in_words())
         self.update()
+        self._telling.start()
 
     @property
     def zone_id(self) -> str:
@@ -258,6 +263,10 @@ class Figure(QWidget):
                     ]
                 )
             )
+
+    def _tell_reader(self) -> None:
+        """What a screen reader says; put into words once nothing moves."""
+        self.setAccessibleDescription(self._in_words())
 
     def _in_words(self) -> str:
         """Every zone's colour at the middle of its relief, in words."""

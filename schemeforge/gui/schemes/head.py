@@ -1,7 +1,7 @@
 """The head of a scheme's column: its name, its marks, and what one click does to it."""
 
-from PySide6.QtCore import QObject, QSignalBlocker, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent
+from PySide6.QtCore import QObject, QRect, QSignalBlocker, QSize, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -20,6 +20,7 @@ from schemeforge.gui.widgets.flow import Flow
 from schemeforge.scheme import Scheme
 
 _ICON = QSize(18, 18)
+_BAR = 3
 
 
 class NameEdit(QLineEdit):
@@ -163,7 +164,8 @@ class Head(QWidget):
         self.actions_ = actions
         self.scheme_id = scheme_id
         self.setProperty("schemeId", scheme_id)
-        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        self._picked = False
+        self._theme: Theme | None = None
         self.name = NameField()
         self.name.clicked.connect(self.picked)
         self.name.renamed.connect(lambda text: actions.rename(scheme_id, text))
@@ -186,7 +188,7 @@ class Head(QWidget):
             self.buttons[key] = button
             tools.add(button)
         column = QVBoxLayout(self)
-        column.setContentsMargins(GAP_TIGHT, GAP_TIGHT, GAP_TIGHT, GAP_TIGHT)
+        column.setContentsMargins(GAP_TIGHT, GAP_TIGHT + _BAR, GAP_TIGHT, GAP_TIGHT)
         column.setSpacing(GAP_TIGHT)
         column.addWidget(self.name)
         column.addWidget(marks)
@@ -211,12 +213,21 @@ class Head(QWidget):
 
     def dress(self, theme: Theme, *, picked: bool) -> None:
         """Take the colours of a surround; the scheme picked carries a bar on top."""
-        for button in self.buttons.values():
-            button.setIcon(icon(str(button.property("iconName")), theme.text))
-        self.yardstick.dress(theme)
-        self.chosen.dress(theme)
-        bar = theme.accent if picked else "transparent"
-        self.setStyleSheet(f'Head[schemeId="{self.scheme_id}"] {{ border-top: 3px solid {bar}; }}')
+        if theme is not self._theme:
+            self._theme = theme
+            for button in self.buttons.values():
+                button.setIcon(icon(str(button.property("iconName")), theme.text))
+            self.yardstick.dress(theme)
+            self.chosen.dress(theme)
+        if picked is not self._picked:
+            self._picked = picked
+            self.update()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """The bar over the scheme picked."""
+        if self._picked:
+            bar = QRect(0, 0, self.width(), _BAR)
+            QPainter(self).fillRect(bar, self.palette().highlight())
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """A click anywhere picks the scheme."""

@@ -74,23 +74,35 @@ class Measuring(QObject):
         self._timer.setSingleShot(True)
         self._timer.setInterval(SLOW_MS)
         self._timer.timeout.connect(self.slow)
+        self._start = QTimer(self)
+        self._start.setSingleShot(True)
+        self._start.setInterval(0)
+        self._start.timeout.connect(self._begin)
 
     @property
     def is_busy(self) -> bool:
         """True while a comparison is being worked out."""
-        return self.bridge.jobs.is_busy(KEY)
+        return self._start.isActive() or self.bridge.jobs.is_busy(KEY)
 
     def ask(self, request: Request) -> None:
         """Have the candidates compared; the same again does nothing."""
         if request.is_like(self._request):
             return
         self._request = request
+        self.bridge.jobs.cancel(KEY)
+        self._timer.start()
+        self._start.start()
+
+    def _begin(self) -> None:
+        """Start the job, once the colours are painted."""
+        request = self._request
+        if request is None:
+            return
         known = self._still_good(request)
 
         def work(token: CancelToken) -> Comparison | None:
             return _compared(request, known, token)
 
-        self._timer.start()
         self.bridge.jobs.submit(
             KEY,
             work,
@@ -138,6 +150,7 @@ class Measuring(QObject):
         self.bridge.problem.emit(str(error))
 
     def _over(self) -> None:
+        self._start.stop()
         self._timer.stop()
         self.over.emit()
 

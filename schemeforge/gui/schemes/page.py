@@ -121,10 +121,17 @@ class SchemesPage(PageView):
                 self.choice.only_differing,
             )
         )
+        if self.choice.table:
+            self._show_table(state, found)
+        self._views.setCurrentWidget(self.table if self.choice.table else self._side)
+        self.board.setVisible(bool(project.schemes) and bool(project.zones))
+        self.empty.show_project(project)
+
+    def _show_table(self, state: DeskState, found: Comparison | None) -> None:
         self.table.show_view(
             TableView(
                 found,
-                project.zones,
+                state.project.zones,
                 "" if self.choice.whole else state.selection.zone_id,
                 state.selection.scheme_id,
                 state.preferences.thresholds,
@@ -132,9 +139,6 @@ class SchemesPage(PageView):
                 self._waiting,
             )
         )
-        self._views.setCurrentWidget(self.table if self.choice.table else self._side)
-        self.board.setVisible(bool(project.schemes) and bool(project.zones))
-        self.empty.show_project(project)
 
     def _ask(self, state: DeskState, shown: tuple[Scheme, ...]) -> None:
         """Have them measured, unless the painter stopped just that."""

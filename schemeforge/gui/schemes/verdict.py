@@ -25,6 +25,7 @@ class Tally(QPushButton):
         self.setToolTip(self.tr("In its favour, to mend, to watch: go to the findings"))
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.setMinimumHeight(30)
+        self._told: tuple[object, ...] = ()
         self._signs: dict[Severity, QLabel] = {}
         self.counts: dict[Severity, QLabel] = {}
         row = QHBoxLayout(self)
@@ -40,6 +41,9 @@ class Tally(QPushButton):
 
     def show_counts(self, name: str, findings: tuple[Finding, ...] | None, theme: Theme) -> None:
         """Count the findings; None while they are worked out."""
+        if (name, findings, theme) == self._told:
+            return
+        self._told = (name, findings, theme)
         spoken = []
         for severity, words in titles().items():
             number = sum(1 for f in findings or () if f.severity is severity)

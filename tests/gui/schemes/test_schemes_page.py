@@ -1,6 +1,7 @@
 """The Schemes page as a painter uses it: look, compare, vary, choose, by mouse and by keyboard."""
 
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 import pytest
@@ -14,6 +15,7 @@ from schemeforge.comparison import Severity, compare
 from schemeforge.desk import Direction, Page
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.reading import reading_of
+from schemeforge.gui.schemes.figure import Figure
 from schemeforge.gui.schemes.page import SchemesPage
 from schemeforge.scheme import Project, Scheme, edits
 from tests.gui.schemes.waiting import measured
@@ -28,6 +30,10 @@ CTRL, SHIFT, ALT = (
 
 def ids(bridge: Bridge) -> list[str]:
     return [scheme.id for scheme in bridge.state.project.schemes]
+
+
+def reads_zones(figure: Figure) -> bool:
+    return "feathered hide" in figure.accessibleDescription()
 
 
 def remove(bridge: Bridge, scheme_id: str) -> None:
@@ -489,12 +495,12 @@ def test_a_scheme_picked_elsewhere_is_shown(
     measured(qtbot, page)
 
 
-def test_every_control_has_a_name_a_tooltip_and_a_key(page: SchemesPage) -> None:
+def test_every_control_has_a_name_a_tooltip_and_a_key(qtbot: QtBot, page: SchemesPage) -> None:
     for column in page.board.columns.values():
         for button in column.head.buttons.values():
             assert button.accessibleName()
             assert "(" in button.toolTip()
         assert column.figure.accessibleName().startswith("Outline of")
-        assert "feathered hide" in column.figure.accessibleDescription()
+        qtbot.waitUntil(partial(reads_zones, column.figure))
     for cell in page.board.columns[next(iter(page.board.columns))].cells.values():
         assert cell.strip.accessibleName()
