@@ -83,6 +83,20 @@ def test_pairs_are_the_touching_zones_once_each_with_delta_e_by_colour_science()
         assert pair.delta_e == pytest.approx(expected, abs=1e-6)
 
 
+def test_the_lighter_zone_comes_first_wherever_it_stands_in_the_list() -> None:
+    project = demo_project()
+    order = [zone.id for zone in project.zones]
+    turned = set()
+    for scheme in project.schemes:
+        found = measures_of(project, scheme)
+        for pair in found.pairs:
+            top, low = (found.zone(zone_id).lightness for zone_id in pair.zone_ids)
+            assert pair.lightness == pytest.approx(top - low)
+            assert top >= low
+            turned.add(order.index(pair.lighter_id) > order.index(pair.darker_id))
+    assert turned == {True, False}
+
+
 def test_without_a_deficiency_other_eyes_see_what_all_see() -> None:
     project = small_project()
     found = measure(project, project.schemes[0], thresholds=Thresholds(severity=0.0))
