@@ -47,13 +47,25 @@ def reflectance_over(ground: ArrayLike, absorption: ArrayLike, scattering: Array
     """
     Rg, KX, SX = floats(ground, absorption, scattering)
     _check_film(KX, SX, ground=Rg)
-    _, scattered, th = film_terms(KX, SX)
-    squared_sech = _sech(_depth(KX, SX)) ** 2
-    absorbed = 1 + KX * th
+    g = _depth(KX, SX)
+    passed = _sech(g)
+    passed = passed * passed
+    g = np.maximum(g, _SMALLEST_G)
+    th = np.tanh(g)
+    th /= g
+    scattered = SX * th
+    absorbed = KX * th
+    absorbed += 1
     # D - SX th Rg with D = 1 + A th, written so that nothing cancels.
-    share = squared_sech * Rg / (absorbed + scattered * (1 - Rg))
-    reflected: Floats = (scattered + share) / (absorbed + scattered)
-    return np.minimum(reflected, 1)  # the last digit may round up past a perfect white
+    below = 1 - Rg
+    below = scattered * below
+    below += absorbed
+    share = passed * Rg
+    share /= below
+    share += scattered
+    absorbed += scattered
+    share /= absorbed
+    return np.minimum(share, 1)  # the last digit may round up past a perfect white
 
 
 def r0_and_transmittance(absorption: ArrayLike, scattering: ArrayLike) -> tuple[Floats, Floats]:
@@ -171,8 +183,11 @@ def _depth(KX: Floats, SX: Floats) -> Floats:
 def _sech(g: Floats) -> Floats:
     """1/cosh(g) for g of zero or more, by an exponential that only falls."""
     with np.errstate(under="ignore"):
-        falling = np.exp(-g)
-        value: Floats = 2 * falling / (1 + falling * falling)
+        value: Floats = np.exp(-g)
+        below = value * value
+        below += 1
+        value /= below
+        value *= 2
     return value
 
 
