@@ -9,6 +9,7 @@ behind the paint that they stood behind.
 import contextlib
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache
 from pathlib import Path
 from typing import TypeVar
 
@@ -188,7 +189,13 @@ def rows_of(paints: Iterable[Paint]) -> Rows:
     """Each paint's JSON text under its id, in order; raises InputError for an id that is twice."""
     listed = tuple(paints)
     checks.unique((paint.id for paint in listed), "Paint on the shelf")
-    return {paint.id: json_text.layout(codec.encode(paint)) for paint in listed}
+    return {paint.id: _text(paint) for paint in listed}
+
+
+@lru_cache(maxsize=MOST_PAINTS)
+def _text(paint: Paint) -> str:
+    """The paint's JSON text; kept, since saving a shelf after an edit changes one paint of many."""
+    return json_text.layout(codec.encode(paint))
 
 
 def merged_rows(before: Rows, new: Rows, held: Rows) -> Rows:

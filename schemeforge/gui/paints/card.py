@@ -1,6 +1,6 @@
 """A swatch card: a paint drawn down over three grounds, with what is known of it beneath."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from numpy.typing import NDArray
@@ -11,6 +11,7 @@ from PySide6.QtGui import (
     QFont,
     QFontMetrics,
     QImage,
+    QKeyEvent,
     QMouseEvent,
     QPainter,
     QPainterPath,
@@ -34,7 +35,7 @@ _MOST_NAME_LINES = 2
 _BARE = 0.07
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CardInfo:
     """What one card shows.
 
@@ -48,7 +49,7 @@ class CardInfo:
     """
 
     paint: Paint
-    xyz: NDArray[Any]
+    xyz: NDArray[Any] = field(compare=False)
     colour: str
     used: bool
     differs: bool
@@ -67,8 +68,14 @@ class PaintCard(QAbstractButton):
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.info: CardInfo | None = None
         self._theme: Theme | None = None
-        self._image: QImage | None = None
+        self._bands: QPixmap | None = None
+        self._lines: tuple[str, ...] = ()
         self._press: QPoint | None = None
+
+    @property
+    def is_painted(self) -> bool:
+        """True once the card came into view and its bands were drawn."""
+        return self._bands is not None
 
     @property
     def paint_id(self) -> str:
@@ -77,31 +84,17 @@ class PaintCard(QAbstractButton):
 
     def show_info(self, info: CardInfo, theme: Theme) -> None:
         """Show a paint; the same one again costs nothing."""
-        if info == self.info and theme is self._theme:
+        same_colours = self.info is not None and info.xyz is self.info.xyz
+        if same_colours and info == self.info and theme is self._theme:
             return
-        if self.info is None or info.xyz is not self.info.xyz:
-            self._image = None
+        if not same_colours:
+            self._bands = None
         self.info, self._theme = info, theme
+        self._lines = lines_of(info)
         self.setAccessibleName(info.paint.name)
-        self.setAccessibleDescription(". ".join(line for line in self._lines() if line))
+        self.setAccessibleDescription(". ".join(line for line in self._lines if line))
         self.setToolTip("")
         self.update()
-
-    def _lines(self) -> tuple[str, ...]:
-        """Everything the card says, in reading order, without the name."""
-        if self.info is None:
-            return ()
-        paint = self.info.paint
-        mark = tr("in this project") if self.info.used else ""
-        if self.info.differs:
-            mark = tr("differs from the project's")
-        return (
-            f"{kind_words(paint.kind)}, {self.info.colour}",
-            basis_words(paint.basis),
-            sure_words(paint, numbers=self.info.numbers),
-            "  ·  ".join(part for part in (paint.colour_index, stock_words(paint.stock)) if part),
-            mark,
-        )
 
     def sizeHint(self) -> QSize:
         """As wide as its lines need, within bounds."""
@@ -130,11 +123,11 @@ class PaintCard(QAbstractButton):
         box = QRectF(self.rect()).adjusted(1.5, 1.5, -1.5, -1.5)
         shape = QPainterPath()
         shape.addRoundedRect(box, RADIUS, RADIUS)
-        painter.fillPath(shape, QColor(theme.panel))
-        painter.save()
-        painter.setClipPath(shape)
-        self._paint_bands(painter)
-        painter.restore()
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(theme.panel))
+        painter.drawRoundedRect(box, RADIUS, RADIUS)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        self._paint_bands(painter, shape)
         self._paint_lines(painter)
         picked = self.isChecked()
         wide = 3.0 if self.hasFocus() else 2.0 if picked else 1.0
@@ -145,15 +138,25 @@ class PaintCard(QAbstractButton):
             painter.setPen(QPen(QColor(theme.panel), 1.0))
             painter.drawRoundedRect(box.adjusted(2.5, 2.5, -2.5, -2.5), RADIUS - 2, RADIUS - 2)
 
-    def _paint_bands(self, painter: QPainter) -> None:
+    def _paint_bands(self, painter: QPainter, shape: QPainterPath) -> None:
+        """The bands, rounded to the card's shape once and then kept."""
         if self.info is None:
             return
         ratio = self.devicePixelRatioF()
         width, height = round(self.width() * ratio), round(_BAND * ratio)
-        if self._image is None or self._image.width() != width:
-            self._image = bands_image(self.info.xyz, width, height)
-            self._image.setDevicePixelRatio(ratio)
-        painter.drawImage(QPointF(0.0, 0.0), self._image)
+        if self._bands is None or self._bands.width() != width:
+            bands = QPixmap(width, 3 * height)
+            bands.fill(Qt.GlobalColor.transparent)
+            bands.setDevicePixelRatio(ratio)
+            image = bands_image(self.info.xyz, width, height)
+            image.setDevicePixelRatio(ratio)
+            inner = QPainter(bands)
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing)
+            inner.setClipPath(shape)
+            inner.drawImage(QPointF(0.0, 0.0), image)
+            inner.end()
+            self._bands = bands
+        painter.drawPixmap(QPointF(0.0, 0.0), self._bands)
 
     def _paint_lines(self, painter: QPainter) -> None:
         if self.info is None or self._theme is None:
@@ -171,10 +174,10 @@ class PaintCard(QAbstractButton):
         painter.setFont(self.font())
         metrics = QFontMetrics(self.font())
         whole = True
-        for place, text in enumerate(self._lines()):
+        for place, text in enumerate(self._lines):
             shown = metrics.elidedText(text, Qt.TextElideMode.ElideRight, width)
             whole = whole and shown == text
-            marked = place == len(self._lines()) - 1
+            marked = place == len(self._lines) - 1
             if marked and text:
                 top = self._paint_mark(painter, left, top, line)
                 shown = metrics.elidedText(text, Qt.TextElideMode.ElideRight, width - line)
@@ -184,7 +187,7 @@ class PaintCard(QAbstractButton):
             painter.drawText(QRectF(at, top, width, line + 2), Qt.AlignmentFlag.AlignLeft, shown)
             top += line
         if not whole or rows[-1].endswith("…"):
-            self.setToolTip("\n".join((self.info.paint.name, *filter(None, self._lines()))))
+            self.setToolTip("\n".join((self.info.paint.name, *filter(None, self._lines))))
 
     def _paint_mark(self, painter: QPainter, left: float, top: float, line: float) -> float:
         """A filled dot for a paint in use, a broken one where the project's differs."""
@@ -202,6 +205,13 @@ class PaintCard(QAbstractButton):
             painter.drawEllipse(box)
             painter.setBrush(Qt.BrushStyle.NoBrush)
         return top
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Space presses the card; all other keys are the grid's, which walks by them."""
+        if event.key() in {Qt.Key.Key_Space, Qt.Key.Key_Select}:
+            super().keyPressEvent(event)
+        else:
+            event.ignore()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Remember where a drag may have begun."""
@@ -235,11 +245,26 @@ class PaintCard(QAbstractButton):
             drag.exec(Qt.DropAction.CopyAction)
 
 
+def lines_of(info: CardInfo) -> tuple[str, ...]:
+    """Everything the card says, in reading order, without the name."""
+    paint = info.paint
+    mark = tr("in this project") if info.used else ""
+    if info.differs:
+        mark = tr("differs from the project's")
+    return (
+        f"{kind_words(paint.kind)}, {info.colour}",
+        basis_words(paint.basis),
+        sure_words(paint, numbers=info.numbers),
+        "  ·  ".join(part for part in (paint.colour_index, stock_words(paint.stock)) if part),
+        mark,
+    )
+
+
 def bands_image(xyz: NDArray[Any], width: int, band: int) -> QImage:
     """The card's three bands, black ground on top, in device pixels."""
     width = max(width, 16)
     bare = round(width * _BARE)
-    image = QImage(width, 3 * band, QImage.Format.Format_RGB888)
+    image = QImage(width, 3 * band, QImage.Format.Format_RGB32)  # the quickest to paint on
     painter = QPainter(image)
     for place, ramp in enumerate(xyz):
         painter.drawImage(0, place * band, ramp_image(ramp[[0, 0]], bare, band))

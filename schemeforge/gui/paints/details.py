@@ -27,7 +27,8 @@ from schemeforge.gui.widgets.strip import ColourStrip
 from schemeforge.paint import Paint, PaintKind
 
 Change = Callable[[Paint], Paint]
-_UNKNOWN = -0.01
+# Stands for "not known" in the boxes; a whole step below nothing, so that no rounding meets it.
+_UNKNOWN = -1.0
 
 
 class PaintDetails(QFrame):

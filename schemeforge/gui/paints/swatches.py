@@ -1,5 +1,6 @@
 """The colours of all cards, worked out in one go and kept for what did not change."""
 
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -10,7 +11,7 @@ from schemeforge.appearance.drawdown import drawdown_films, drawdowns
 from schemeforge.appearance.look import look_of
 from schemeforge.colorimetry.words import colour_words
 from schemeforge.gui.paints.shelf_order import Looks
-from schemeforge.paint import Paint
+from schemeforge.paint import Paint, Uncertainty
 from schemeforge.scheme import Project
 
 FILMS_UM = drawdown_films(24)
@@ -48,9 +49,10 @@ class SwatchBook:
         return {paint.id: swatch for paint, swatch in kept.values()}
 
 
-def sureness(paint: Paint) -> tuple[float, float]:
+@lru_cache(maxsize=2048)
+def sureness(uncertainty: Uncertainty) -> tuple[float, float]:
     """Root-mean-square standard deviation of log K and log S over the bands."""
-    factor = paint.uncertainty.factor()
+    factor = uncertainty.factor()
     if not factor.size:
         return 0.0, 0.0
     variance = np.sum(factor * factor, axis=0)

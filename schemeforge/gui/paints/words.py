@@ -40,7 +40,7 @@ def basis_words(basis: Basis) -> str:
 
 def sure_words(paint: Paint, *, numbers: bool) -> str:
     """How sure K and S are; with numbers also by what factor, up or down, in 90 of 100."""
-    log_k, log_s = sureness(paint)
+    log_k, log_s = sureness(paint.uncertainty)
     widest = max(log_k, log_s)
     if widest == 0.0:
         words = tr("taken as exact")

@@ -1,0 +1,18 @@
+"""The small project in place of the demo: its numbers can be worked out by hand."""
+
+from collections.abc import Iterator
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from schemeforge.desk import Page, Places
+from schemeforge.gui.bridge import Bridge
+from tests.gui.small_bridge import small_bridge
+
+
+@pytest.fixture
+def bridge(qtbot: QtBot, places: Places) -> Iterator[Bridge]:
+    """The small project and its shelf."""
+    del qtbot  # has made the application
+    with small_bridge(places, Page.PAINTS) as made:
+        yield made
