@@ -60,12 +60,14 @@ def reflectance_over(ground: ArrayLike, absorption: ArrayLike, scattering: Array
     below = 1 - Rg
     below = scattered * below
     below += absorbed
-    share = passed * Rg
+    share: Floats = passed * Rg
     share /= below
     share += scattered
     absorbed += scattered
     share /= absorbed
-    return np.minimum(share, 1)  # the last digit may round up past a perfect white
+    # The last digit may round up past a perfect white.
+    reflected: Floats = np.minimum(share, 1)
+    return reflected
 
 
 def r0_and_transmittance(absorption: ArrayLike, scattering: ArrayLike) -> tuple[Floats, Floats]:

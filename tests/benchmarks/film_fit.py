@@ -36,7 +36,7 @@ class Settings:
     """
 
     spectrum: float = 1.0
-    ladders: float = 0.1
+    ladders: float = 0.05
     K_curvature: float = 0.1
     S_curvature: float = 10.0
     S_slope: float = 10.0
