@@ -12,7 +12,8 @@ CIEDE2000 under D65 for the 2 degree observer, always of rows that took no part 
 The weights of the fit are those of `film_fit.Settings`. ``--choose`` shows how two of them were
 chosen: the least mean error of pairs left out within the training half of the mixtures (2.06; a
 quarter of an hour). The priors and the form of the model were found by trial on all the mixtures
-of the folder, so that only the held-out rows are wholly new to it. Everything is deterministic; a run takes one to two minutes on one core.
+of the folder, so that only the held-out rows are wholly new to it. Everything is deterministic;
+a run takes one to two minutes on one core.
 """
 
 import os
