@@ -86,7 +86,7 @@ def focus(case: Case) -> Iterator[Finding]:
     yield case.find(
         "focus",
         Severity.GOOD if draws else Severity.WATCH,
-        "{zone} draws the eye: {chroma} % of the chroma on {area} % of the area."
+        "The eye goes to {zone}: {chroma} % of the chroma on {area} % of the area."
         if draws
         else "Chroma is spread evenly and nothing draws the eye; most is on {zone}, {chroma} % on "
         "{area} % of the area. Glaze one small zone stronger.",
@@ -115,9 +115,9 @@ def transitions(case: Case) -> Iterator[Finding]:
                 "one more pass, or leave the step out."
             )
         elif turn.hue is None:
-            template = "{zone} goes through {L} L* from {root} to {tip} (dE {dE})."
+            template = "{zone}: {L} L* from {root} to {tip} (dE {dE})."
         else:
-            template = "{zone} turns {turn}° in hue from {root} to {tip} (dE {dE})."
+            template = "{zone}: {turn}° in hue from {root} to {tip} (dE {dE})."
         yield case.find(
             "transition",
             Severity.GOOD if shows else Severity.WATCH,
@@ -147,10 +147,10 @@ def constancy(case: Case) -> Iterator[Finding]:
     template = {
         Severity.GOOD: "Keeps its colours under other lights: the most is {zone}, dE {dE} under "
         "{light}.",
-        Severity.WATCH: "{zone} shifts under {light} by dE {dE}: {words}. Judge the test model "
+        Severity.WATCH: "Under {light}, {zone}: a shift of dE {dE}, {words}. Judge the test model "
         "under that light too.",
-        Severity.POOR: "{zone} turns into another colour under {light} (dE {dE}). Mix it from "
-        "other paints, or choose it under the light of the table.",
+        Severity.POOR: "Under {light}, {zone}: another colour (dE {dE}). Mix it from other paints, "
+        "or choose it under the light of the table.",
     }[severity]
     yield case.find(
         "constancy",
@@ -216,10 +216,10 @@ def hands(case: Case) -> Iterator[Finding]:
     moved = worst.heavy_hand if heavy else worst.light_hand
     template = {
         Severity.GOOD: "Forgives a light or heavy hand: the most is {zone}, dE {dE}.",
-        Severity.WATCH: "{zone} changes by dE {dE} ({L} L*) with {hand}: {words}. Thin the "
-        "strongest coat and lay it twice.",
-        Severity.POOR: "{zone} changes by dE {dE} ({L} L*) with {hand}: another colour. Thin the "
-        "strongest coat and lay it twice, from one pot for the batch.",
+        Severity.WATCH: "With {hand}, {zone}: dE {dE} ({L} L*), {words}. Thin the strongest coat "
+        "and lay it twice.",
+        Severity.POOR: "With {hand}, {zone}: another colour (dE {dE}, {L} L*). Thin the strongest "
+        "coat and lay it twice, from one pot for the batch.",
     }[severity]
     yield case.find(
         "hands",

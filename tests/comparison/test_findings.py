@@ -123,7 +123,7 @@ def test_a_small_vivid_zone_draws_the_eye() -> None:
     share = 60 * 2 / (60 * 2 + 11 * 18)
     assert found.severity is GOOD
     assert found.sentence == (
-        f"Cloak draws the eye: {100 * share:.0f} % of the chroma on 10 % of the area."
+        f"The eye goes to cloak: {100 * share:.0f} % of the chroma on 10 % of the area."
     )
     assert dict(found.numbers)["ratio"] == pytest.approx(share / 0.1)
 
@@ -138,8 +138,8 @@ def test_even_chroma_draws_no_eye_and_too_little_says_nothing() -> None:
 @pytest.mark.parametrize(
     ("turn", "severity", "words"),
     [
-        (Transition(hue=48.0, delta_e=20.0, lightness=-5.0), GOOD, "Cloak turns 48° in hue from"),
-        (Transition(hue=None, delta_e=20.0, lightness=-15.0), GOOD, "Cloak goes through 15 L*"),
+        (Transition(hue=48.0, delta_e=20.0, lightness=-5.0), GOOD, "Cloak: 48° in hue from"),
+        (Transition(hue=None, delta_e=20.0, lightness=-15.0), GOOD, "Cloak: 15 L* from"),
         (Transition(hue=9.0, delta_e=4.9, lightness=0.0), WATCH, "Cloak: the feathered coats ha"),
     ],
 )
@@ -158,8 +158,8 @@ def test_feathered_coats_show_or_are_not_worth_their_while(
     ("moved", "severity", "words"),
     [
         (1.4, GOOD, "Keeps its colours under other lights: the most is cloak, dE 1.4 under white"),
-        (2.0, WATCH, "Cloak shifts under white LED by dE 2.0: shows in the ranks"),
-        (7.0, POOR, "Cloak turns into another colour under white LED (dE 7.0)"),
+        (2.0, WATCH, "Under white LED, cloak: a shift of dE 2.0, shows in the ranks"),
+        (7.0, POOR, "Under white LED, cloak: another colour (dE 7.0)"),
     ],
 )
 def test_other_lights(moved: float, severity: Severity, words: str) -> None:
@@ -173,8 +173,8 @@ def test_other_lights(moved: float, severity: Severity, words: str) -> None:
     ("heavy", "light", "severity", "words"),
     [
         (1.0, 1.2, GOOD, "Forgives a light or heavy hand: the most is cloak, dE 1.2."),
-        (3.0, 1.2, WATCH, "Cloak changes by dE 3.0 (4 L*) with a heavy hand: shows in the ranks"),
-        (3.0, 5.0, POOR, "Cloak changes by dE 5.0 (6 L*) with a light hand: another colour"),
+        (3.0, 1.2, WATCH, "With a heavy hand, cloak: dE 3.0 (4 L*), shows in the ranks"),
+        (3.0, 5.0, POOR, "With a light hand, cloak: another colour (dE 5.0, 6 L*)"),
     ],
 )
 def test_light_and_heavy_hands(heavy: float, light: float, severity: Severity, words: str) -> None:

@@ -21,6 +21,7 @@ from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.schemes.actions import SchemeActions
 from schemeforge.gui.schemes.figure import Figure, Shown
 from schemeforge.gui.schemes.head import Head, scheme_of
+from schemeforge.gui.schemes.tall import Tall
 from schemeforge.gui.schemes.verdict import Tally, Verdict
 from schemeforge.gui.schemes.zone_cell import ZoneCell
 from schemeforge.gui.theme import GAP, GAP_TIGHT, GAP_WIDE, theme_of
@@ -174,7 +175,7 @@ class Board(QWidget):
 
     def _build(self, view: View, key: tuple[tuple[str, ...], tuple[str, ...]]) -> None:
         self._key = key
-        heads, body = QWidget(), QWidget()
+        heads, body = QWidget(), Tall()
         top, rows = QGridLayout(heads), QGridLayout(body)
         zones = view.state.project.zones
         self.columns, self.labels = {}, {}

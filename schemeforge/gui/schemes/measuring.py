@@ -7,6 +7,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from schemeforge.comparison import Comparison, Handed, SchemeMeasures, Thresholds, compare
 from schemeforge.desk import CancelToken
+from schemeforge.errors import SchemeForgeError
 from schemeforge.gui.bridge import Bridge
 from schemeforge.plan import paint_needs, total_minutes
 from schemeforge.scheme import Project, Scheme
@@ -147,7 +148,9 @@ class Measuring(QObject):
         self._over()
         self._request = None
         self.stopped.emit()
-        self.bridge.problem.emit(str(error))
+        if not isinstance(error, SchemeForgeError):
+            raise error
+        self.bridge.problem.emit(error.sentence)
 
     def _over(self) -> None:
         self._start.stop()

@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
 
 from schemeforge.comparison import Compared, Comparison, Thresholds
 from schemeforge.gui.schemes.columns import Measure, whole_measures, zone_measures
+from schemeforge.gui.schemes.tall import Tall
 from schemeforge.gui.schemes.verdict import Verdict
 from schemeforge.gui.theme import GAP, Theme
 from schemeforge.scheme import Zone
@@ -37,9 +38,9 @@ ID_ROLE = Qt.ItemDataRole.UserRole + 1
 _NONE = QModelIndex()
 _HEADING = Qt.AlignmentFlag(Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap)
 # Room around the text of a heading and of a cell, pixels.
-_PAD = 20
+_PAD = 16
 # Longer names of schemes wrap.
-_WIDEST_NAME = 200
+_WIDEST_NAME = 170
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,9 +151,17 @@ class MeasuresView(QTableView):
 
     Signals:
         entered_row: The id of the scheme to pick.
+        widened: The width has changed.
     """
 
     entered_row = Signal(str)
+    widened = Signal()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Tell that there is more or less room for columns."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self.widened.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """S sorts, Enter picks."""
@@ -193,22 +202,7 @@ class SchemeTable(QWidget):
         self.sorted = QSortFilterProxyModel()
         self.sorted.setSourceModel(self.model)
         self.sorted.setSortRole(SORT_ROLE)
-        self.view = MeasuresView()
-        self.view.setModel(self.sorted)
-        self.view.setSortingEnabled(True)
-        self.view.sortByColumn(-1, Qt.SortOrder.AscendingOrder)
-        self.view.setAccessibleName(self.tr("Measures of the schemes"))
-        self.view.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectItems)
-        self.view.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.view.setTabKeyNavigation(False)
-        self.view.setWordWrap(True)
-        self.view.verticalHeader().hide()
-        header = self.view.horizontalHeader()
-        header.setDefaultAlignment(_HEADING)
-        header.setMinimumSectionSize(40)
-        header.setStretchLastSection(False)
-        self.view.entered_row.connect(self.picked)
-        self.view.clicked.connect(lambda index: self.picked.emit(index.data(ID_ROLE)))
+        self.view = self._made_view()
         self.scope.activated.connect(lambda n: self.zone_picked.emit(self.scope.itemData(n)))
         self.title = QLabel()
         self.title.setTextFormat(Qt.TextFormat.PlainText)
@@ -217,7 +211,12 @@ class SchemeTable(QWidget):
         area = QScrollArea()
         area.setWidgetResizable(True)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setWidget(self.verdict)
+        body = Tall()
+        inner = QVBoxLayout(body)
+        inner.setContentsMargins(0, 0, 0, 0)
+        inner.addWidget(self.verdict)
+        inner.addStretch(1)
+        area.setWidget(body)
         row = QHBoxLayout()
         row.addWidget(self.scope)
         row.addWidget(self.hint, 1)
@@ -228,6 +227,26 @@ class SchemeTable(QWidget):
         column.addWidget(self.view)
         column.addWidget(self.title)
         column.addWidget(area, 1)
+
+    def _made_view(self) -> MeasuresView:
+        view = MeasuresView()
+        view.setModel(self.sorted)
+        view.setSortingEnabled(True)
+        view.sortByColumn(-1, Qt.SortOrder.AscendingOrder)
+        view.setAccessibleName(self.tr("Measures of the schemes"))
+        view.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectItems)
+        view.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        view.setTabKeyNavigation(False)
+        view.setWordWrap(True)
+        view.verticalHeader().hide()
+        header = view.horizontalHeader()
+        header.setDefaultAlignment(_HEADING)
+        header.setMinimumSectionSize(40)
+        header.setStretchLastSection(False)
+        view.entered_row.connect(self.picked)
+        view.widened.connect(self._size_columns, Qt.ConnectionType.QueuedConnection)
+        view.clicked.connect(lambda index: self.picked.emit(index.data(ID_ROLE)))
+        return view
 
     def show_view(self, view: TableView) -> None:
         """Show the measures, and the findings of the scheme picked."""
@@ -256,11 +275,6 @@ class SchemeTable(QWidget):
             self.view.selectionModel().setCurrentIndex(
                 back, QItemSelectionModel.SelectionFlag.ClearAndSelect
             )
-        self._size_columns()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Columns share the width."""
-        super().resizeEvent(event)
         self._size_columns()
 
     def _show_verdict(self, view: TableView) -> None:

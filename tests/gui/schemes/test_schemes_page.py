@@ -15,6 +15,7 @@ from schemeforge.comparison import Severity, compare
 from schemeforge.desk import Direction, Page
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.reading import reading_of
+from schemeforge.gui.schemes.board import Column
 from schemeforge.gui.schemes.figure import Figure
 from schemeforge.gui.schemes.page import SchemesPage
 from schemeforge.scheme import Project, Scheme, edits
@@ -34,6 +35,10 @@ def ids(bridge: Bridge) -> list[str]:
 
 def reads_zones(figure: Figure) -> bool:
     return "feathered hide" in figure.accessibleDescription()
+
+
+def columns(page: SchemesPage) -> list[Column]:
+    return list(page.board.columns.values())
 
 
 def remove(bridge: Bridge, scheme_id: str) -> None:
@@ -324,6 +329,25 @@ def test_findings_are_those_of_the_comparison_best_first_and_expand(
     assert verdict.more.text() == "Fewer"
     qtbot.mouseClick(verdict.more, LEFT)
     assert len(verdict.sentences) < len(found)
+
+
+def test_findings_end_where_the_page_ends(qtbot: QtBot, bridge: Bridge, page: SchemesPage) -> None:
+    for column in page.board.columns.values():
+        column.verdict.more.click()
+    bar = page.board.area.verticalScrollBar()
+    longest = max(len(column.verdict.sentences) for column in page.board.columns.values())
+    assert longest > 10
+
+    def snug() -> bool:
+        last = [c.verdict.more.mapTo(page.board.area, QPoint(0, 0)) for c in columns(page)]
+        foot = max(at.y() for at in last) + page.board.columns[ids(bridge)[0]].verdict.more.height()
+        return bar.value() == bar.maximum() and 0 <= page.board.area.height() - foot < 40
+
+    def scrolled() -> bool:
+        bar.setValue(bar.maximum())
+        return snug()
+
+    qtbot.waitUntil(scrolled)
 
 
 def test_the_tally_goes_to_the_findings(qtbot: QtBot, bridge: Bridge, page: SchemesPage) -> None:

@@ -13,6 +13,7 @@ from schemeforge.desk.preferences import load_preferences
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.files import demo_project
 from schemeforge.gui.main_window import MainWindow
+from schemeforge.gui.schemes.measuring import Request
 from schemeforge.gui.schemes.page import SchemesPage
 from schemeforge.gui.schemes.rules_dialog import RulesDialog
 from schemeforge.gui.schemes.table import ID_ROLE, SORT_ROLE
@@ -208,6 +209,20 @@ def test_unknown_rules_on_disk_are_passed_over(places: Places) -> None:
     places.preferences_file.write_text(json.dumps({**body, "thresholds": rules}))
     kept, _ = load_preferences(places.preferences_file)
     assert kept.thresholds == Thresholds(apart=12.0, hues_low=1)
+
+
+def test_a_comparison_that_cannot_be_made_is_said_in_a_sentence(
+    qtbot: QtBot, bridge: Bridge, page: SchemesPage
+) -> None:
+    project = bridge.state.project
+    wrong = Request(project, ("no such scheme",), DEFAULTS)
+    with qtbot.waitSignals([bridge.problem, page.measuring.stopped]) as said:
+        page.measuring.ask(wrong)
+    told = next(s.args[0] for s in said.all_signals_and_args if s.args)
+    assert "no such scheme" in told
+    assert page.bar.again.isVisibleTo(page)
+    qtbot.mouseClick(page.bar.again, LEFT)
+    measured(qtbot, page)
 
 
 class LongWords(QTranslator):
