@@ -1,6 +1,7 @@
 """The colours that are compared: small tiles of every zone, recess to raised by root to tip."""
 
 from dataclasses import replace
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -41,8 +42,9 @@ def lab(xyz: NDArray[Any]) -> Array:
 
 def mean(tile: NDArray[Any]) -> Array:
     """Mean over a tile's first two axes by the trapezoid rule, shape of the rest."""
-    across = np.tensordot(_weights(tile.shape[0]), tile, axes=(0, 0))
-    return np.asarray(np.tensordot(_weights(tile.shape[1]), across, axes=(0, 0)))
+    rows, columns, *rest = tile.shape
+    whole = np.outer(_weights(rows), _weights(columns)).reshape(-1)
+    return np.asarray((whole @ tile.reshape(rows * columns, -1)).reshape(rest))
 
 
 def along_means(tile: Array) -> Array:
@@ -60,11 +62,14 @@ def along_weights(tile: Array) -> Array:
     return _weights(tile.shape[1])
 
 
+@lru_cache(maxsize=8)
 def _weights(count: int) -> Array:
     weights = np.ones(count)
     if count > 1:
         weights[[0, -1]] = 0.5
-    return np.asarray(weights / weights.sum())
+    weights /= weights.sum()
+    weights.setflags(write=False)
+    return weights
 
 
 def with_hand(scheme: Scheme, factor: float) -> Scheme:
