@@ -121,6 +121,8 @@ class Taking(QObject):
 
         def work(watch: Watch) -> tuple[str, ...]:
             printing.print_sides(printer, sheet, sides, watch)
+            if len(sides) == 1:
+                return (self.tr("Sent one side to the printer."),)
             return (self.tr("Sent {0} sides to the printer.").format(len(sides)),)
 
         self._run(self.tr("Printing…"), work)
