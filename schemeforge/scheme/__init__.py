@@ -12,7 +12,17 @@ from schemeforge.scheme.model import (
 )
 from schemeforge.scheme.placement import AlongProfile, Placement, ReliefKind, ReliefProfile
 from schemeforge.scheme.project import Project
-from schemeforge.scheme.settings import Finish, Habits, Sitting, Timing, UserLight, Viewing
+from schemeforge.scheme.settings import (
+    Finish,
+    Habits,
+    Pin,
+    PotUse,
+    Sitting,
+    Timing,
+    UserLight,
+    Viewing,
+    Way,
+)
 from schemeforge.scheme.stack import coloured_steps, groups_getting, models_getting, zone_steps
 from schemeforge.scheme.steps import (
     Coat,
@@ -40,7 +50,9 @@ __all__ = [
     "Layer",
     "Mix",
     "ModelSize",
+    "Pin",
     "Placement",
+    "PotUse",
     "Primer",
     "Project",
     "ReliefKind",
@@ -56,6 +68,7 @@ __all__ = [
     "Timing",
     "UserLight",
     "Viewing",
+    "Way",
     "Work",
     "WorkKind",
     "Zone",

@@ -8,7 +8,15 @@ from schemeforge.paint import WATER, WATER_ID, Paint
 from schemeforge.scheme.candidate import Scheme
 from schemeforge.scheme.lookup import find, require
 from schemeforge.scheme.model import Group, ModelSize, Zone
-from schemeforge.scheme.settings import Habits, Sitting, Timing, UserLight, Viewing
+from schemeforge.scheme.settings import (
+    Habits,
+    Pin,
+    PotUse,
+    Sitting,
+    Timing,
+    UserLight,
+    Viewing,
+)
 
 MOST_SCHEMES = 24
 MOST_ZONES = 64
@@ -25,6 +33,8 @@ class Project:
         yardstick_id: The scheme that others are compared with, or "" for the first.
         paints: Every paint that the schemes use, so that the file opens anywhere.
         viewing: The light, observer and finish that colours are meant for.
+        pins: Steps that are to be done in one sitting, each step at most once.
+        pot_uses: What was used of the pots so far.
     """
 
     id: str
@@ -42,6 +52,8 @@ class Project:
     habits: Habits = field(default_factory=Habits)
     sittings: tuple[Sitting, ...] = ()
     timings: tuple[Timing, ...] = ()
+    pins: tuple[Pin, ...] = ()
+    pot_uses: tuple[PotUse, ...] = ()
 
     def __post_init__(self) -> None:
         checks.identifier(self.id, "Project")
@@ -54,11 +66,13 @@ class Project:
             (self.paints, "paint", MOST_PAINTS),
             (self.sittings, "sitting", 1000),
             (self.timings, "timing", 100000),
+            (self.pot_uses, "pot use", 10000),
         ):
             if len(items) > most:
                 raise InputError(f"The project has {len(items)} {kind}s, more than {most}")
             checks.unique((item.id for item in items), kind.capitalize())
         checks.unique((light.name for light in self.lights), "Light")
+        checks.unique((f"{pin.scheme_id} {pin.step_id}" for pin in self.pins), "Pinned step")
         _check_references(self)
 
     def zone(self, zone_id: str) -> Zone:
@@ -120,6 +134,15 @@ def _check_references(project: Project) -> None:
             require((share.group_id,), group_ids, "group", where)
             require((share.zone_id,), zone_ids, "zone", where)
             require(share.step_ids, step_ids, "step", where)
+    _check_pins(project)
     scheme_ids = [scheme.id for scheme in project.schemes]
     chosen = tuple(i for i in (project.chosen_scheme_id, project.yardstick_id) if i)
     require(chosen, scheme_ids, "scheme", "The chosen scheme")
+
+
+def _check_pins(project: Project) -> None:
+    sitting_ids = [sitting.id for sitting in project.sittings]
+    for pin in project.pins:
+        steps = [step.id for step in project.scheme(pin.scheme_id).steps]
+        require((pin.step_id,), steps, "step", "Pinned steps")
+        require((pin.sitting_id,), sitting_ids, "sitting", "Pinned steps")

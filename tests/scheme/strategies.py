@@ -6,7 +6,17 @@ from schemeforge.scheme.candidate import Scheme, Share, ShareKind
 from schemeforge.scheme.model import AreaBasis, Facing, Group, ModelSize, Surfacing, Zone
 from schemeforge.scheme.placement import AlongProfile, Placement, ReliefKind, ReliefProfile
 from schemeforge.scheme.project import Project
-from schemeforge.scheme.settings import Finish, Habits, Sitting, Timing, UserLight, Viewing
+from schemeforge.scheme.settings import (
+    Finish,
+    Habits,
+    Pin,
+    PotUse,
+    Sitting,
+    Timing,
+    UserLight,
+    Viewing,
+    Way,
+)
 from schemeforge.scheme.steps import (
     Coat,
     Layer,
@@ -176,7 +186,11 @@ def projects(draw: st.DrawFn) -> Project:
             observer=draw(st.sampled_from([2, 10])),
             wet=draw(st.booleans()),
         ),
-        habits=Habits(waste=draw(st.floats(1.0, 20.0)), sub_batch=draw(st.integers(1, 1000))),
+        habits=Habits(
+            waste=draw(st.floats(1.0, 20.0)),
+            sub_batch=draw(st.integers(1, 1000)),
+            way=draw(st.sampled_from(Way)),
+        ),
         sittings=(Sitting(id="one", minutes=draw(st.floats(1.0, 1440.0)), day="2031-02-28"),),
         timings=(
             Timing(
@@ -186,6 +200,20 @@ def projects(draw: st.DrawFn) -> Project:
                 group_id=group_ids[0],
                 models=draw(st.integers(1, 10000)),
                 minutes=draw(st.floats(0.0, 1e5)),
+                sitting_id=draw(st.sampled_from(("", "one"))),
+                is_test=draw(st.booleans()),
+            ),
+        ),
+        pins=(Pin(scheme_id=scheme_ids[0], step_id="step-1", sitting_id="one"),),
+        pot_uses=(
+            PotUse(
+                id="u",
+                scheme_id=scheme_ids[0],
+                mix_id="wash-pot",
+                group_id=draw(st.sampled_from(("", *group_ids))),
+                models=draw(st.integers(1, 10000)),
+                mixed_ml=10.0,
+                left_ml=draw(st.floats(0.0, 10.0)),
             ),
         ),
     )

@@ -21,7 +21,15 @@ from schemeforge.scheme.model import (
     iso_date,
 )
 from schemeforge.scheme.project import Project
-from schemeforge.scheme.settings import Habits, Sitting, Timing, UserLight, Viewing
+from schemeforge.scheme.settings import (
+    Habits,
+    Pin,
+    PotUse,
+    Sitting,
+    Timing,
+    UserLight,
+    Viewing,
+)
 from schemeforge.scheme.steps import Coat, Ingredient, Mix, Primer, Spray, Step, Work
 from tests.builders import coat_step, mix, small_project, small_scheme, small_steps
 from tests.scheme.strategies import projects
@@ -38,6 +46,14 @@ def timing(**values: object) -> Timing:
     return Timing(**(usual | values))  # type: ignore[arg-type]
 
 
+def pot_use(**values: object) -> PotUse:
+    usual: dict[str, object] = {
+        "id": "u", "scheme_id": "s", "mix_id": "m", "models": 1, "mixed_ml": 5.0, "left_ml": 1.0,
+    }  # fmt: skip
+    return PotUse(**(usual | values))  # type: ignore[arg-type]
+
+
+PIN = Pin(scheme_id="first", step_id="wash", sitting_id="evening")
 MANY = tuple(mix(f"m{i}", water=1.0) for i in range(MOST_STEPS + 1))
 REFUSED: list[tuple[Callable[[], object], str]] = [
     (lambda: ModelSize(base_mm=5.0), "Base diameter is 5, outside 10 to 300 mm"),
@@ -88,6 +104,19 @@ REFUSED: list[tuple[Callable[[], object], str]] = [
     (lambda: Viewing(milk_per_um=1.0), "Milkiness when wet is 1"),
     (lambda: Habits(waste=0.5), "Waste factor is 0.5"),
     (lambda: Habits(hands=0), "Hands is 0"),
+    (lambda: Habits(break_every_minutes=1.0), "Work between breaks is 1, outside 5 to 1440 min"),
+    (lambda: Pin(scheme_id="s", step_id="", sitting_id="e"), "Pinned step has an id"),
+    (lambda: pot_use(models=0), "Models done from a pot is 0"),
+    (lambda: pot_use(left_ml=5.5), "A pot has 5.5 ml left of 5 ml mixed; give no more"),
+    (lambda: pot_use(group_id="g g"), "Use of a pot has an id"),
+    (lambda: timing(sitting_id="s s"), "Sitting of a timing has an id"),
+    (
+        lambda: replace(small_project(), pins=(PIN, replace(PIN, sitting_id="evening"))),
+        'Pinned step "first wash" stands twice',
+    ),
+    (lambda: replace(small_project(), pins=(replace(PIN, sitting_id="later"),)), "no sitting"),
+    (lambda: replace(small_project(), pins=(replace(PIN, step_id="wsh"),)), 'did you mean "wash"'),
+    (lambda: replace(small_project(), pins=(replace(PIN, scheme_id="x"),)), "no scheme called"),
     (lambda: Sitting(id="s", minutes=0.0), "Length of a sitting is 0"),
     (lambda: Sitting(id="s", minutes=60.0, day="2031-02-30"), "Day of a sitting"),
     (lambda: timing(models=0), "Models timed is 0"),

@@ -15,7 +15,16 @@ from schemeforge.scheme.edits._common import with_scheme
 from schemeforge.scheme.model import Group, ModelSize, Zone
 from schemeforge.scheme.placement import Placement
 from schemeforge.scheme.project import Project
-from schemeforge.scheme.settings import Finish, Habits, Sitting, Timing, UserLight, Viewing
+from schemeforge.scheme.settings import (
+    Finish,
+    Habits,
+    Pin,
+    PotUse,
+    Sitting,
+    Timing,
+    UserLight,
+    Viewing,
+)
 from schemeforge.scheme.stack import zone_steps
 from schemeforge.scheme.steps import Coat, Primer, Technique, Work, WorkKind
 from tests.builders import (
@@ -66,6 +75,8 @@ def pots(project: Project, scheme_id: str = "first") -> list[str]:
 
 def check(project: Project) -> None:
     """Raises where the project is not one that its own types would build, or hangs loose."""
+    mixes = {(scheme.id, mix.id) for scheme in project.schemes for mix in scheme.mixes}
+    assert {(use.scheme_id, use.mix_id) for use in project.pot_uses} <= mixes
     assert codec.decode(Project, codec.encode(project)) == project
     for zone in project.zones:
         for other in zone.touches:
@@ -84,6 +95,11 @@ HELMET = Zone(id="helmet", name="helmet", touches=("hide",))
 SCOUTS = Group(id="scouts", name="scouts", count=4)
 LAMP = UserLight(name="lamp", wavelengths_nm=(400.0, 700.0), power=(1.0, 2.0))
 OWN = Share(group_id="rank", zone_id="hide", kind=ShareKind.OWN, step_ids=("warm",))
+
+RED_USED = PotUse(
+    id="u", scheme_id="first", mix_id="red-pot", group_id="captains", models=2, mixed_ml=4.0,
+    left_ml=1.0,
+)  # fmt: skip
 
 # Every edit once, on the small project.
 EDITS: dict[str, Edit] = {
@@ -134,6 +150,16 @@ EDITS: dict[str, Edit] = {
     "add_sitting": lambda p: edits.add_sitting(p, Sitting(id="late", minutes=60.0), 0),
     "update_sitting": lambda p: edits.update_sitting(p, Sitting(id="evening", minutes=90.0)),
     "remove_sitting": lambda p: edits.remove_sitting(p, "evening"),
+    "pin_step": lambda p: edits.pin_step(p, "first", "wash", "evening"),
+    "put_timings": lambda p: edits.put_timings(
+        p,
+        (
+            Timing(
+                id="n", scheme_id="first", step_id="wash", group_id="rank", models=2, minutes=3.0
+            ),
+        ),
+    ),
+    "put_pot_use": lambda p: edits.put_pot_use(p, RED_USED),
 }
 # These need more than the small project has, or give something else than a project.
 TESTED_BELOW = {
@@ -143,6 +169,7 @@ TESTED_BELOW = {
     "move_scheme",
     "remove_paint",
     "remove_scheme",
+    "remove_timing",
     "steps_sharing",
     "with_mix",
     "without_idle_mixes",
@@ -482,6 +509,54 @@ def test_fresh_names_get_a_number() -> None:
     assert edits.fresh_name("wash", ["wash", "wash 2"]) == "wash 3"
 
 
+def test_a_step_has_one_pin_that_goes_with_what_it_names(project: Project) -> None:
+    project = edits.add_sitting(project, Sitting(id="late", minutes=60.0))
+    pinned = edits.pin_step(project, "first", "wash", "evening")
+    moved = edits.pin_step(pinned, "first", "wash", "late")
+    assert moved.pins == (Pin(scheme_id="first", step_id="wash", sitting_id="late"),)
+    assert edits.pin_step(moved, "first", "wash", "").pins == ()
+    assert edits.remove_step(moved, "first", "wash").pins == ()
+    assert edits.remove_sitting(moved, "late").pins == ()
+    assert edits.remove_sitting(moved, "evening").pins == moved.pins
+    two = edits.add_scheme(moved, small_scheme("second"))
+    assert edits.remove_scheme(two, "first").pins == ()
+    with pytest.raises(UnknownNameError, match="evenin"):
+        edits.pin_step(project, "first", "wash", "evenin")
+    with pytest.raises(UnknownNameError, match="no step"):
+        edits.pin_step(project, "first", "gone", "evening")
+
+
+def test_removing_a_zone_unpins_the_steps_that_go_with_it(project: Project) -> None:
+    pinned = edits.pin_step(project, "first", "mud", "evening")
+    assert edits.remove_zone(pinned, "base").pins == ()
+    assert edits.remove_zone(pinned, "cloak").pins == pinned.pins
+
+
+def test_timings_are_put_in_place_and_outlive_their_sitting(project: Project) -> None:
+    old = project.timings[1]
+    new = replace(old, minutes=9.0, sitting_id="evening")
+    after = edits.put_timings(project, (new,))
+    assert after.timings.index(new) == 1
+    assert len(after.timings) == len(project.timings)
+    without = edits.remove_sitting(after, "evening")
+    assert without.timings[1] == replace(new, sitting_id="")
+    assert without.timings[0] is after.timings[0]
+    assert old.id not in {t.id for t in edits.remove_timing(project, old.id).timings}
+    with pytest.raises(UnknownNameError):
+        edits.remove_timing(project, "never")
+
+
+def test_uses_of_a_pot_go_with_the_pot_and_the_group(project: Project) -> None:
+    used = edits.put_pot_use(project, RED_USED)
+    again = edits.put_pot_use(used, replace(RED_USED, left_ml=0.5))
+    assert [use.left_ml for use in again.pot_uses] == [0.5]
+    assert edits.remove_group(used, "captains").pot_uses == ()
+    assert edits.remove_group(used, "rank").pot_uses == used.pot_uses
+    for step_id in ("red", "warm"):
+        used = edits.remove_step(used, "first", step_id)
+    assert used.pot_uses == ()
+
+
 @pytest.mark.parametrize(
     "edit",
     [
@@ -555,6 +630,12 @@ def _group(project: Project, n: int) -> str:
     return project.groups[n % len(project.groups)].id
 
 
+def _sitting(project: Project, n: int) -> str:
+    if not project.sittings:
+        raise InputError("No sitting is left")
+    return project.sittings[n % len(project.sittings)].id
+
+
 def _new_share(project: Project, n: list[int]) -> Project:
     scheme_id, step_id = _step(project, n)
     kinds = list(ShareKind)
@@ -600,6 +681,20 @@ RANDOM: dict[str, Callable[[Project, list[int]], Project]] = {
     "own pot": lambda p, n: edits.own_pot(p, *_step(p, n)),
     "use pot": lambda p, n: edits.use_pot(
         p, *_step(p, n), (*_scheme(p, n).mixes, mix("x", water=1.0))[n[2] % 3].id
+    ),
+    "pin": lambda p, n: edits.pin_step(p, *_step(p, n), _sitting(p, n[2])),
+    "remove sitting": lambda p, n: edits.remove_sitting(p, _sitting(p, n[0])),
+    "pot use": lambda p, n: edits.put_pot_use(
+        p,
+        PotUse(
+            id=edits.fresh_id("u", [u.id for u in p.pot_uses] if n[1] % 2 else []),
+            scheme_id=_scheme(p, n).id,
+            mix_id=(*_scheme(p, n).mixes, mix("x", water=1.0))[n[2] % 3].id,
+            group_id=_group(p, n[3]) if n[4] % 2 else "",
+            models=1,
+            mixed_ml=2.0,
+            left_ml=1.0,
+        ),
     ),
     "timing": lambda p, n: edits.add_timing(
         p,

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from schemeforge.errors import DamagedFileError
-from schemeforge.scheme.migrations import MIGRATIONS, VERSION, from_1_to_2, migrate
+from schemeforge.scheme.migrations import MIGRATIONS, VERSION, from_1_to_2, from_2_to_3, migrate
 from schemeforge.scheme.placement import ReliefKind
 from schemeforge.scheme.project_file import dumps, load, loads
 from schemeforge.scheme.steps import Coat
@@ -14,7 +14,7 @@ SAMPLE = Path(__file__).parent / "data" / "version_1.schemeforge"
 
 
 def test_the_newest_version_is_one_past_the_last_step() -> None:
-    assert len(MIGRATIONS) + 1 == VERSION == 2
+    assert len(MIGRATIONS) + 1 == VERSION == 3
 
 
 def test_a_stored_file_of_version_1_loads() -> None:
@@ -44,6 +44,11 @@ def test_a_step_leaves_its_input_as_it_was() -> None:
     copy = json.loads(json.dumps(before))
     assert from_1_to_2(before) != before
     assert before == copy
+
+
+def test_version_2_only_lacks_what_came_later() -> None:
+    plain = {"sittings": [{"id": "evening", "minutes": 90.0}]}
+    assert from_2_to_3(plain) is plain
 
 
 def test_the_newest_version_is_left_alone() -> None:

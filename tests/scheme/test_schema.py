@@ -102,6 +102,9 @@ def _examples() -> dict[str, Any]:
         first.steps[1].layer, first.steps[2].layer,
         scheme.ReliefProfile(kind=scheme.ReliefKind.POOLS), scheme.AlongProfile(),
         scheme.Timing(id="t", scheme_id="s", step_id="s", group_id="g", models=2, minutes=3.0),
+        scheme.PotUse(
+            id="u", scheme_id="s", mix_id="m", models=2, mixed_ml=100000.0, left_ml=0.0
+        ),
     ]  # fmt: skip
     return {type(sample).__name__: sample for sample in samples}
 

@@ -61,14 +61,26 @@ def fresh_name(wanted: str, taken: Iterable[str]) -> str:
     return candidate
 
 
-def without_loose_timings(project: Project) -> Project:
+def without_loose_records(project: Project) -> Project:
     """The project without records of steps, schemes or groups that are gone."""
     groups = {group.id for group in project.groups}
     steps = {(scheme.id, step.id) for scheme in project.schemes for step in scheme.steps}
     timings = tuple(
         t for t in project.timings if t.group_id in groups and (t.scheme_id, t.step_id) in steps
     )
-    return project if timings == project.timings else replace(project, timings=timings)
+    uses = tuple(u for u in project.pot_uses if not u.group_id or u.group_id in groups)
+    if (timings, uses) == (project.timings, project.pot_uses):
+        return project
+    return replace(project, timings=timings, pot_uses=uses)
+
+
+def with_schemes(project: Project, schemes: tuple[Scheme, ...]) -> Project:
+    """The project with other schemes, without pins of steps and uses of pots that are gone."""
+    steps = {(scheme.id, step.id) for scheme in schemes for step in scheme.steps}
+    pins = tuple(pin for pin in project.pins if (pin.scheme_id, pin.step_id) in steps)
+    mixes = {(scheme.id, mix.id) for scheme in schemes for mix in scheme.mixes}
+    uses = tuple(use for use in project.pot_uses if (use.scheme_id, use.mix_id) in mixes)
+    return replace(project, schemes=schemes, pins=pins, pot_uses=uses)
 
 
 def with_scheme(project: Project, scheme_id: str, change: Callable[[Scheme], Scheme]) -> Project:
@@ -76,4 +88,4 @@ def with_scheme(project: Project, scheme_id: str, change: Callable[[Scheme], Sch
     new = change(project.scheme(scheme_id))
     if new.id != scheme_id:
         raise InputError("A scheme's id cannot be changed")
-    return replace(project, schemes=swap(project.schemes, new, "scheme"))
+    return with_schemes(project, swap(project.schemes, new, "scheme"))

@@ -9,7 +9,8 @@ from schemeforge.scheme.edits._common import (
     move,
     swap,
     with_scheme,
-    without_loose_timings,
+    with_schemes,
+    without_loose_records,
 )
 from schemeforge.scheme.edits.work_list import without_idle_mixes
 from schemeforge.scheme.model import Group, ModelSize, Zone
@@ -44,7 +45,7 @@ def remove_group(project: Project, group_id: str) -> Project:
         for scheme in project.schemes
     )
     groups = drop(project.groups, group_id, "group")
-    return without_loose_timings(replace(project, groups=groups, schemes=schemes))
+    return without_loose_records(replace(project, groups=groups, schemes=schemes))
 
 
 def add_zone(project: Project, zone: Zone, at: int | None = None) -> Project:
@@ -80,7 +81,8 @@ def remove_zone(project: Project, zone_id: str) -> Project:
         for zone in drop(project.zones, zone_id, "zone")
     )
     schemes = tuple(_without_zone(scheme, zone_id) for scheme in project.schemes)
-    return without_loose_timings(replace(project, zones=zones, schemes=schemes))
+    pruned = with_schemes(project, schemes)
+    return without_loose_records(replace(pruned, zones=zones))
 
 
 def _without_zone(scheme: Scheme, zone_id: str) -> Scheme:

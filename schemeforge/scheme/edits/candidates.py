@@ -11,7 +11,8 @@ from schemeforge.scheme.edits._common import (
     insert,
     move,
     with_scheme,
-    without_loose_timings,
+    with_schemes,
+    without_loose_records,
 )
 from schemeforge.scheme.project import Project
 
@@ -55,9 +56,8 @@ def remove_scheme(project: Project, scheme_id: str) -> Project:
     schemes = drop(project.schemes, scheme_id, "scheme")
     chosen = "" if project.chosen_scheme_id == scheme_id else project.chosen_scheme_id
     yardstick = "" if project.yardstick_id == scheme_id else project.yardstick_id
-    return without_loose_timings(
-        replace(project, schemes=schemes, chosen_scheme_id=chosen, yardstick_id=yardstick)
-    )
+    undecided = replace(project, chosen_scheme_id=chosen, yardstick_id=yardstick)
+    return without_loose_records(with_schemes(undecided, schemes))
 
 
 def choose_scheme(project: Project, scheme_id: str) -> Project:

@@ -1,12 +1,21 @@
 """Edits of the project as a whole: its name, viewing, habits, paints, lights, records."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from schemeforge.errors import InputError
 from schemeforge.paint import Paint
 from schemeforge.scheme.edits._common import drop, insert, swap
 from schemeforge.scheme.project import Project
-from schemeforge.scheme.settings import Habits, Sitting, Timing, UserLight, Viewing
+from schemeforge.scheme.settings import (
+    Habits,
+    Pin,
+    PotUse,
+    Sitting,
+    Timing,
+    UserLight,
+    Viewing,
+)
 
 
 def rename_project(project: Project, name: str) -> Project:
@@ -63,10 +72,46 @@ def update_sitting(project: Project, sitting: Sitting) -> Project:
 
 
 def remove_sitting(project: Project, sitting_id: str) -> Project:
-    """One session less."""
-    return replace(project, sittings=drop(project.sittings, sitting_id, "sitting"))
+    """One session less; nothing is pinned to it any more, and its timings stay without it."""
+    timings = tuple(
+        replace(timing, sitting_id="") if timing.sitting_id == sitting_id else timing
+        for timing in project.timings
+    )
+    return replace(
+        project,
+        sittings=drop(project.sittings, sitting_id, "sitting"),
+        pins=tuple(pin for pin in project.pins if pin.sitting_id != sitting_id),
+        timings=timings,
+    )
 
 
 def add_timing(project: Project, timing: Timing) -> Project:
     """One more record of minutes taken."""
     return replace(project, timings=insert(project.timings, timing, None))
+
+
+def put_timings(project: Project, timings: Iterable[Timing]) -> Project:
+    """Records of minutes taken, each added or put in place of the one of the same id."""
+    new = {timing.id: timing for timing in timings}
+    kept = tuple(new.pop(timing.id, timing) for timing in project.timings)
+    return replace(project, timings=(*kept, *new.values()))
+
+
+def remove_timing(project: Project, timing_id: str) -> Project:
+    """Without one record of minutes taken."""
+    return replace(project, timings=drop(project.timings, timing_id, "timing"))
+
+
+def put_pot_use(project: Project, use: PotUse) -> Project:
+    """What was used of a pot, added or put in place of the record of the same id."""
+    if any(known.id == use.id for known in project.pot_uses):
+        return replace(project, pot_uses=swap(project.pot_uses, use, "pot use"))
+    return replace(project, pot_uses=(*project.pot_uses, use))
+
+
+def pin_step(project: Project, scheme_id: str, step_id: str, sitting_id: str) -> Project:
+    """A step that is to be done in one sitting; "" for no wish."""
+    pins = tuple(p for p in project.pins if (p.scheme_id, p.step_id) != (scheme_id, step_id))
+    if sitting_id:
+        pins = (*pins, Pin(scheme_id=scheme_id, step_id=step_id, sitting_id=sitting_id))
+    return replace(project, pins=pins)

@@ -13,7 +13,7 @@ from schemeforge.scheme.edits._common import (
     move,
     swap,
     with_scheme,
-    without_loose_timings,
+    without_loose_records,
 )
 from schemeforge.scheme.placement import Placement
 from schemeforge.scheme.project import Project
@@ -58,7 +58,7 @@ def remove_step(project: Project, scheme_id: str, step_id: str) -> Project:
         )
         return without_idle_mixes(replace(scheme, steps=steps, shares=shares))
 
-    return without_loose_timings(with_scheme(project, scheme_id, change))
+    return without_loose_records(with_scheme(project, scheme_id, change))
 
 
 def move_step(project: Project, scheme_id: str, step_id: str, to: int) -> Project:
@@ -152,7 +152,7 @@ def copy_stack(project: Project, scheme_id: str, from_zone_id: str, to_zone_id: 
 
     project.zone(from_zone_id)
     project.zone(to_zone_id)
-    return without_loose_timings(with_scheme(project, scheme_id, change))
+    return without_loose_records(with_scheme(project, scheme_id, change))
 
 
 def set_layer(project: Project, scheme_id: str, step_id: str, layer: Layer) -> Project:
