@@ -30,8 +30,8 @@ from schemeforge.export.recipe_strip import (
     strip_project,
     write_strip,
 )
-from schemeforge.export.sheet import write_sheet
-from schemeforge.scheme import project_file
+from schemeforge.export.sheet import files_of, make_sheet, write_sheet
+from schemeforge.scheme import edits, project_file
 from tests.builders import small_project
 from tests.export import hard_projects as hard
 from tests.export.reading import sizes_mm
@@ -62,6 +62,40 @@ def test_pictures_are_numbered_from_the_second_page(tmp_path: Path) -> None:
     with Image.open(result.files[1]) as image:
         assert image.info["icc_profile"]
     assert names_in(tmp_path) == sorted(path.name for path in result.files)
+
+
+def test_the_files_are_known_before_they_are_written(tmp_path: Path) -> None:
+    for suffix in (".pdf", ".png", ".csv"):
+        out = tmp_path / f"sheet{suffix}"
+        result = write_sheet(small_project(), "first", out, SMALL_PICTURES)
+        assert files_of(out, result.pages) == result.files
+
+
+def test_a_sheet_made_before_is_written_as_it_is(tmp_path: Path) -> None:
+    sheet = make_sheet(small_project(), "first")
+    other = edits.rename_project(small_project(), "Another")
+    write_sheet(other, "first", tmp_path / "sheet.pdf", sheet=sheet)
+    assert (tmp_path / "sheet.pdf").read_bytes() == sheet.pdf.data
+
+
+def test_what_the_watcher_raises_ends_the_work_before_anything_is_written(tmp_path: Path) -> None:
+    shares: list[float] = []
+
+    def watch(share: float) -> None:
+        shares.append(share)
+        if share > 0.0:
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        write_sheet(small_project(), "first", tmp_path / "sheet.png", SMALL_PICTURES, watch=watch)
+    assert shares[0] == 0.0
+    assert len(shares) == 2
+    assert names_in(tmp_path) == []
+
+
+def test_a_page_knows_its_own_heading() -> None:
+    for page in make_sheet(small_project(), "first").pages:
+        assert page.title in {text.text for text in page.texts}
 
 
 def test_tables_hold_steps_and_pots(tmp_path: Path) -> None:
