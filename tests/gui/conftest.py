@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QCoreApplication, QEvent
 from pytestqt.qtbot import QtBot
 
 from schemeforge.desk import Places, Session
@@ -11,6 +12,13 @@ from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.files import demo_project
 from schemeforge.gui.main_window import MainWindow
 from schemeforge.shelf.starter import starter_paints
+
+
+@pytest.fixture(autouse=True)
+def _no_widget_is_left(qapp: QCoreApplication) -> Iterator[None]:
+    """Delete closed windows at once: a style sheet is worked out for every one that is left."""
+    yield
+    qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 
 @pytest.fixture

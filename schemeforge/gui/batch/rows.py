@@ -35,6 +35,9 @@ class Rows(QWidget, Generic[R]):
         for gone in [row_id for row_id in self.rows if row_id not in set(ids)]:
             row = self.rows.pop(gone)
             self._detach(row)
+            # A field that loses the focus on its way out must not edit what is gone.
+            for child in row.findChildren(QWidget):
+                child.blockSignals(True)  # noqa: FBT003 - Qt's own name and order
             row.hide()
             row.deleteLater()
         if list(self.rows) == list(ids):
