@@ -153,6 +153,7 @@ class Desk(QWidget):
         self.place.setText(said)
         self.back.setEnabled(number > 0)
         self.on.setEnabled(number < len(pages) - 1)
+        self.bar.show()
         self.bar.setEnabled(True)
         self._views.setCurrentWidget(self.paper)
         self.index.show_marks(marks_of([page.title for page in pages]), number)
@@ -171,6 +172,7 @@ class Desk(QWidget):
         self.hide_note()
         self.empty_words.setText(sentence)
         self.empty_do.setText(do)
+        self.bar.hide()
         self._views.setCurrentWidget(self._empty)
 
     def show_note(self, sentence: str, *, stop: bool, again: bool) -> None:

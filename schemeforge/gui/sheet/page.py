@@ -128,7 +128,6 @@ class SheetPage(PageView):
         scheme = state.scheme
         empty = scheme is None or not scheme.steps
         self.along.setEnabled(not empty)
-        self.checklist.setEnabled(not empty)
         if scheme is None or empty:
             self._asked = self._shown = None
             self.making.forget()

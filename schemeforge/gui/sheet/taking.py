@@ -109,7 +109,7 @@ class Taking(QObject):
             return
         if sheet is None:
             self.bridge.problem.emit(
-                self.tr("The sheet is still being laid out; print it once it lies on the desk.")
+                self.tr("There is no sheet to print yet; print it once it lies on the desk.")
             )
             return
         printer = printing.printer_for(request.options, self._title(request))

@@ -1,5 +1,6 @@
 """The Sheet page as a painter uses it: look, turn, size, choose what stands on the sheet."""
 
+import re
 from dataclasses import replace
 from functools import partial
 
@@ -24,6 +25,7 @@ from schemeforge.gui.sheet.page import SheetPage
 from schemeforge.gui.sheet.paper import Fit
 from schemeforge.scheme import Group, Zone, edits
 from tests.gui.sheet.desk_tools import (
+    PATIENCE_MS,
     anew,
     held_back,
     is_making,
@@ -253,16 +255,17 @@ def test_paper_and_its_way_change_the_pages(qtbot: QtBot, page: SheetPage) -> No
     assert shown.width() / shown.height() == pytest.approx(279.4 / 215.9, rel=2e-3)
 
 
+# What only that part of the sheet says, as a pattern for one line.
 SAID = {
-    Section.FINISHED: "Finished zones, from recess to raised edge",
-    Section.STOCK: "Fetch before you start",
-    Section.SITTINGS: "Sittings, without drying",
-    Section.WHO: "Who gets what",
-    Section.SWATCHES: "wet",
-    Section.TOLERANCES: "may miss by",
+    Section.FINISHED: "^Finished zones",
+    Section.STOCK: "^Fetch before you start$",
+    Section.SITTINGS: "^Sittings, ",
+    Section.WHO: "^Who gets what$",
+    Section.SWATCHES: "^wet$",
+    Section.TOLERANCES: r"\d\.\d dE",
     Section.MIXES: "Top up by",
-    Section.ADVICE: "Look for",
-    Section.TIMES: "taken",
+    Section.ADVICE: "^Look for",
+    Section.TIMES: "^taken$",
 }
 
 
@@ -281,9 +284,8 @@ def test_each_line_of_the_checklist_takes_its_part_off_and_puts_it_back(
 
 
 def is_said(page: SheetPage, said: str) -> bool:
-    """True where a line of the sheet is just that word, or has that phrase in it."""
-    lines = words_on(page).split("\n")
-    return any(line == said or (" " in said and said in line) for line in lines)
+    """True where a line of the sheet fits the pattern."""
+    return re.search(said, words_on(page), re.MULTILINE) is not None
 
 
 def test_every_section_has_a_line(page: SheetPage) -> None:
@@ -425,6 +427,25 @@ def test_without_a_scheme_it_leads_to_the_schemes(
     assert bridge.state.selection.page is Page.SCHEMES
 
 
+def test_a_sheet_that_cannot_be_made_is_told_in_a_sentence(
+    qtbot: QtBot, bridge: Bridge, page: SheetPage
+) -> None:
+    view = replace(bridge.state.project.viewing, light="nowhere")
+    with qtbot.waitSignal(page.making.failed, timeout=PATIENCE_MS):
+        bridge.edit("light", lambda p: edits.set_viewing(p, view))
+    said = 'There is no light called "nowhere"'
+    assert said in notices(page)
+    assert said in page.desk.said.text()
+    assert page.desk.note.isVisible()
+    assert page.sheet is None
+    assert page.desk.paper.image.isNull()
+    qtbot.mouseClick(page.along.print, LEFT)
+    assert "no sheet to print" in notices(page)
+    bridge.session.undo()
+    laid_out(qtbot, page)
+    assert not page.desk.note.isVisible()
+
+
 def test_signs_that_no_font_has_are_told_beside_the_sheet(
     qtbot: QtBot, bridge: Bridge, page: SheetPage
 ) -> None:
@@ -438,12 +459,14 @@ def test_signs_that_no_font_has_are_told_beside_the_sheet(
 
 
 def test_the_side_can_be_read_without_seeing_it(qtbot: QtBot, page: SheetPage) -> None:
-    paper = page.desk.paper
-    assert paper.accessibleName() == "Side 1 of 12: Before you start"
+    paper, sheet = page.desk.paper, page.sheet
+    assert sheet is not None
+    count = len(sheet.pages)
+    assert paper.accessibleName() == f"Side 1 of {count}: {sheet.pages[0].title}"
     assert "Fetch before you start" in paper.accessibleDescription()
     page.desk.on.click()
     laid_out(qtbot, page)
-    assert paper.accessibleName() == "Side 2 of 12: Sitting 1"
+    assert paper.accessibleName() == f"Side 2 of {count}: {sheet.pages[1].title}"
     for line in page.checklist.lines.values():
         assert line.box.accessibleName() == line.words.text()
 

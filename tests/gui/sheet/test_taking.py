@@ -338,7 +338,7 @@ def test_printing_waits_for_the_sheet_on_the_desk(
     with held_back(bridge):
         tick(page, Section.MIXES)
         qtbot.mouseClick(page.along.print, LEFT)
-        assert "still being laid out" in told(page)
+        assert "once it lies on the desk" in told(page)
     laid_out(qtbot, page)
 
 
