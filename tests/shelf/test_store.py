@@ -1,13 +1,16 @@
 """The shelf's file: exact, whole or not at all, shared by two windows, never spoilt."""
 
+import contextlib
 import os
 import sqlite3
 import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from pathlib import Path
+from threading import Barrier, BrokenBarrierError
 
 import pytest
 from hypothesis import given, settings
@@ -32,10 +35,6 @@ A, B, C, D = starter_paints()[:4]
 @pytest.fixture
 def path(tmp_path: Path) -> Path:
     return tmp_path / "made on demand" / "shelf 100%#.sqlite3"
-
-
-def names(path: Path) -> list[str]:
-    return [paint.name for paint in ShelfStore(path).load()]
 
 
 @settings(max_examples=25, deadline=None)
@@ -207,6 +206,48 @@ def test_a_process_killed_in_the_middle_of_the_first_save_leaves_a_shelf_to_begi
     )
     assert done.returncode == 9
     assert ShelfStore(path).load_or_begin((A,)) == (A,)
+
+
+def test_an_error_in_the_middle_of_saving_changes_nothing(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store = ShelfStore(path)
+    store.load_or_begin((A, B))
+
+    def half(shelf: sqlite3.Connection, _rows: dict[str, str]) -> None:
+        shelf.execute("DELETE FROM paint WHERE id = ?", (A.id,))
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(store_module, "_write", half)
+        with pytest.raises(FileError, match="No space left"):
+            store.save((A, B, C))
+    assert ShelfStore(path).load() == (A, B)
+    store.save((A, B, C))
+    assert ShelfStore(path).load() == (A, B, C)
+
+
+def test_windows_that_save_at_the_same_time_wait_for_each_other(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ShelfStore(path).load_or_begin((A,))
+    both_in_the_middle = Barrier(2)
+
+    def merge(before: dict[str, str], new: dict[str, str], held: dict[str, str]) -> dict[str, str]:
+        # Were both let in, each would read before either writes, and one would have to fail.
+        with contextlib.suppress(BrokenBarrierError):
+            both_in_the_middle.wait(timeout=0.3)
+        return merged_rows(before, new, held)
+
+    monkeypatch.setattr(store_module, "merged_rows", merge)
+    windows = [ShelfStore(path), ShelfStore(path)]
+    for window in windows:
+        window.load()
+    with ThreadPoolExecutor(2) as pool:
+        saved = [pool.submit(w.save, (A, new)) for w, new in zip(windows, (B, C), strict=True)]
+    for done in saved:
+        done.result()
+    assert set(ShelfStore(path).load()) == {A, B, C}
 
 
 def spoil(path: Path, *statements: str) -> None:
