@@ -38,6 +38,7 @@ class MainWindow(QMainWindow):
 
     def __init__(self, bridge: Bridge, settings: QSettings | None = None) -> None:
         super().__init__()
+        _dress(bridge.state)
         self.bridge = bridge
         self._settings = settings
         self.files = FileActions(bridge, self)
@@ -98,10 +99,8 @@ class MainWindow(QMainWindow):
         ]
 
     def _show(self, old: DeskState | None, new: DeskState) -> None:
-        if old is None or old.preferences.surround is not new.preferences.surround:
-            app = QApplication.instance()
-            if isinstance(app, QApplication):
-                apply_theme(app, new.preferences.surround)
+        if old is not None and old.preferences.surround is not new.preferences.surround:
+            _dress(new)
         if old is None or old.selection.page is not new.selection.page:
             self._turn_to(new.selection.page)
         self.menus.show_state(old, new)
@@ -161,3 +160,9 @@ class MainWindow(QMainWindow):
             self.bridge.session.select(page=Page(page))
         if self.windowState() & Qt.WindowState.WindowMinimized:
             self.setWindowState(Qt.WindowState.WindowNoState)
+
+
+def _dress(state: DeskState) -> None:
+    app = QApplication.instance()
+    if isinstance(app, QApplication):
+        apply_theme(app, state.preferences.surround)

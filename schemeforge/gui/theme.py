@@ -90,10 +90,15 @@ def theme_of(surround: Surround) -> Theme:
 
 
 def apply_theme(app: QApplication, surround: Surround) -> None:
-    """Dress the whole application in a surround."""
+    """Dress the whole application in a surround.
+
+    Best before any widget is made: each that exists is dressed anew, which takes a while.
+    """
     theme = theme_of(surround)
-    app.setPalette(_palette(theme))
-    app.setStyleSheet(_sheet(theme))
+    sheet = _sheet(theme)
+    if app.styleSheet() != sheet:
+        app.setPalette(_palette(theme))
+        app.setStyleSheet(sheet)
 
 
 def _palette(theme: Theme) -> QPalette:

@@ -27,6 +27,7 @@ from schemeforge.desk import DeskState
 from schemeforge.gui.batch.section import FlatTable, Section, words
 from schemeforge.gui.batch.words import share_words
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.theme import GAP
 from schemeforge.gui.widgets.flow import Flow
 from schemeforge.gui.widgets.segments import Segments
@@ -245,6 +246,10 @@ class SharesSection(Section):
         self.model = ShareModel()
         self.table = ShareTable(self.tr("Who gets what"))
         self.table.setModel(self.model)
+        tell_keys(
+            self.table,
+            ("F, S, O, N", self.tr("full, short, own stack or none for the picked cells")),
+        )
         self.table.setItemDelegate(ShareDelegate(self.table))
         self.table.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         head = self.table.horizontalHeader()

@@ -81,8 +81,10 @@ class StepActions(Flow):
         )
         for button, _ in self._icons:
             self.add(button)
-        self._key(page, "Insert", self.add_coat.showMenu)
-        self._key(page, "Ctrl+Shift+C", self.copy.showMenu)
+        self._key(page, "Insert", self.add_coat.showMenu, self.tr("Add a coat"))
+        self._key(
+            page, "Ctrl+Shift+C", self.copy.showMenu, self.tr("Copy to another zone or scheme")
+        )
 
     def show_state(self, new: DeskState) -> None:
         """Enable what can be done to the picked step."""
@@ -344,7 +346,7 @@ class StepActions(Flow):
         button.setAccessibleName(label)
         button.setToolTip(f"{label} ({keys})")
         button.clicked.connect(lambda _on=False: do())
-        self._key(self._page, keys, button.click)
+        self._key(self._page, keys, button.click, label)
         return button
 
     @staticmethod
@@ -356,8 +358,9 @@ class StepActions(Flow):
         return button
 
     @staticmethod
-    def _key(page: QWidget, keys: str, do: Callable[[], None]) -> None:
+    def _key(page: QWidget, keys: str, do: Callable[[], None], meaning: str) -> None:
         shortcut = QShortcut(QKeySequence(keys), page)
+        shortcut.setWhatsThis(meaning)
         shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
         shortcut.activated.connect(do)
 

@@ -32,6 +32,7 @@ from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.coats import drawing
 from schemeforge.gui.coats.hand import Hand
 from schemeforge.gui.coats.words import band_words
+from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.paints.drag import paint_id_from
 from schemeforge.gui.theme import theme_of
 
@@ -74,12 +75,25 @@ class Cutaway(QWidget):
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName(self.tr("Cutaway of the paint"))
+        self._tell_keys()
         self._bands: tuple[Band, ...] = ()
         self._edges: drawing.Edges = []
         self._scale = CutScale(1.0, 0.0, is_true=False)
         self._hold: _Hold | None = None
         self._handle: HandleKind | None = None
         self._index = 0
+
+    def _tell_keys(self) -> None:
+        tell_keys(
+            self,
+            (self.tr("Up, Down"), self.tr("pick the band above or below")),
+            (self.tr("+, -"), self.tr("heavier, lighter; with Shift in fine steps")),
+            ("H", self.tr("take the next handle; arrows move it, with Shift in fine steps")),
+            (self.tr("Esc"), self.tr("let the handle go")),
+            (self.tr("Ctrl+Up, Ctrl+Down"), self.tr("move the band up or down the stack")),
+            ("T", self.tr("true scale, or drawn thick")),
+            ("R", self.tr("turn the cut")),
+        )
 
     @property
     def bands(self) -> tuple[Band, ...]:

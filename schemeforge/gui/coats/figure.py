@@ -26,6 +26,7 @@ from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 from schemeforge.appearance import zone_tile
 from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.reading import reading_of
 from schemeforge.gui.widgets.strip import tile_image
 from schemeforge.scheme import AreaBasis, Project, Scheme, Zone
@@ -51,6 +52,7 @@ class ZoneFigure(QWidget):
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName(self.tr("Figure of the model"))
+        tell_keys(self, (self.tr("Up, Down"), self.tr("in the figure: the zone before or after")))
         self._regions: list[_Region] = []
         self._images: dict[str, tuple[NDArray[Any], QImage]] = {}
         self._laid_out: tuple[object, object] = (None, None)

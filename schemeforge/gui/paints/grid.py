@@ -6,6 +6,7 @@ from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPolygonF, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.paints.card import CardInfo, PaintCard
 from schemeforge.gui.theme import GAP, GAP_WIDE, Theme
 
@@ -38,6 +39,16 @@ class ShelfGrid(QWidget):
         self._open_id = ""
         self._columns = 1
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        tell_keys(
+            self,
+            (self.tr("Arrows, Home, End, PgUp, PgDown"), self.tr("walk through the cards")),
+            (self.tr("Enter"), self.tr("open or close the card")),
+            (self.tr("Esc"), self.tr("close the card")),
+            ("M", self.tr("put the paint into the picked coat's mix")),
+            ("F2", self.tr("rename the paint")),
+            ("D", self.tr("duplicate the paint")),
+            (self.tr("Del"), self.tr("remove the paint from the shelf")),
+        )
 
     def show_cards(self, infos: Sequence[CardInfo], open_id: str, theme: Theme) -> None:
         """Show these paints in this order, one of them opened."""

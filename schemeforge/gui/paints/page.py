@@ -144,6 +144,7 @@ class PaintsPage(PageView):
         self.details.edited.connect(self._on_edited)
         self.details.asked.connect(lambda what: self._on_asked(what, self._picked_id))
         find = QShortcut(QKeySequence(QKeySequence.StandardKey.Find), self)
+        find.setWhatsThis(self.tr("Find a paint"))
         find.activated.connect(self._find)
         self.differs.answered.connect(lambda: self._show_differences(self.bridge.state))
 

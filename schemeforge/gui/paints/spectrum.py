@@ -8,6 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.theme import Theme
 from schemeforge.optics import bands
 from schemeforge.paint import Paint
@@ -31,6 +32,8 @@ class SpectrumPlot(QWidget):
         self._band: int | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(self.tr("Absorption and scattering over the spectrum"))
+        walk = self.tr("Left, Right, Home, End")
+        tell_keys(self, (walk, self.tr("read another band of the spectrum")))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
 
     def show_paint(self, paint: Paint, theme: Theme) -> None:

@@ -19,6 +19,7 @@ from schemeforge.comparison import Comparison, yardstick_of
 from schemeforge.desk import DeskState, Direction, Page
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.icons import icon
+from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.page import PageView
 from schemeforge.gui.schemes.actions import SchemeActions
 from schemeforge.gui.schemes.bar import Bar
@@ -236,18 +237,29 @@ class SchemesPage(PageView):
         self.customContextMenuRequested.connect(self._on_menu)
 
     def _make_shortcuts(self) -> None:
-        for key, _icon, _words, keys, action in self.actions_.all():
-            self._shortcut(key, keys, partial(self._act, action))
-        self._shortcut("rename", "F2", lambda: self._rename(self.current_id))
-        self._shortcut("vary", "Ctrl+Return", lambda: self._act(self.vary))
-        self._shortcut("add", "Ctrl+Shift+D", self.actions_.add)
-        self._shortcut("previous", "Alt+Left", lambda: self.board.step(-1))
-        self._shortcut("next", "Alt+Right", lambda: self.board.step(1))
-        self._shortcut("table", "T", self._turn_table)
-        self._shortcut("differing", "O", self._turn_differing)
+        for key, _icon, words, keys, action in self.actions_.all():
+            self._shortcut(key, keys, words, partial(self._act, action))
+        self._shortcut("rename", "F2", self.tr("Rename"), lambda: self._rename(self.current_id))
+        words = self.tr("Go to its coats")
+        self._shortcut("vary", "Ctrl+Return", words, lambda: self._act(self.vary))
+        self._shortcut("add", "Ctrl+Shift+D", self.tr("Add a scheme"), self.actions_.add)
+        words = self.tr("The scheme before")
+        self._shortcut("previous", "Alt+Left", words, lambda: self.board.step(-1))
+        words = self.tr("The scheme after")
+        self._shortcut("next", "Alt+Right", words, lambda: self.board.step(1))
+        words = self.tr("Table, or side by side")
+        self._shortcut("table", "T", words, self._turn_table)
+        words = self.tr("Show only what differs, or all")
+        self._shortcut("differing", "O", words, self._turn_differing)
+        tell_keys(
+            self.board,
+            (self.tr("Up, Down"), self.tr("pick the zone before or after")),
+            (self.tr("Left, Right"), self.tr("pick the scheme beside")),
+        )
 
-    def _shortcut(self, name: str, keys: str, do: Callable[[], object]) -> None:
+    def _shortcut(self, name: str, keys: str, words: str, do: Callable[[], object]) -> None:
         shortcut = QShortcut(QKeySequence(keys), self)
+        shortcut.setWhatsThis(words)
         shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
         shortcut.activated.connect(do)
         self.shortcuts[name] = shortcut

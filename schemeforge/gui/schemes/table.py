@@ -26,6 +26,7 @@ from PySide6.QtWidgets import (
 )
 
 from schemeforge.comparison import Compared, Comparison, Thresholds
+from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.schemes.columns import Measure, whole_measures, zone_measures
 from schemeforge.gui.schemes.tall import Tall
 from schemeforge.gui.schemes.verdict import Verdict
@@ -234,6 +235,11 @@ class SchemeTable(QWidget):
         view.setSortingEnabled(True)
         view.sortByColumn(-1, Qt.SortOrder.AscendingOrder)
         view.setAccessibleName(self.tr("Measures of the schemes"))
+        tell_keys(
+            view,
+            (self.tr("S"), self.tr("sort the table by the column of the cursor")),
+            (self.tr("Enter"), self.tr("pick the scheme of the row")),
+        )
         view.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectItems)
         view.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         view.setTabKeyNavigation(False)

@@ -5,6 +5,7 @@ from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
+    QProgressBar,
     QPushButton,
     QSizePolicy,
     QStackedWidget,
@@ -59,9 +60,9 @@ class Desk(QWidget):
         self.paper.turned.connect(self.turned)
         self.paper.resized.connect(self.resized)
         self.index.chosen.connect(self.turned)
-        self._shortcut("W", lambda: self.set_fit(Fit.WHOLE))
-        self._shortcut("F", lambda: self.set_fit(Fit.WIDTH))
-        self._shortcut("T", lambda: self.set_fit(Fit.TRUE))
+        self._shortcut("W", self.tr("Whole side"), lambda: self.set_fit(Fit.WHOLE))
+        self._shortcut("F", self.tr("As wide as the room"), lambda: self.set_fit(Fit.WIDTH))
+        self._shortcut("T", self.tr("True size"), lambda: self.set_fit(Fit.TRUE))
 
     def _make_bar(self) -> None:
         self.back = button("", self.tr("Side before (Left)"), lambda: self.paper.turn(-1))
@@ -110,7 +111,13 @@ class Desk(QWidget):
         row = QHBoxLayout(self.note)
         row.setContentsMargins(GAP_WIDE, GAP, GAP, GAP)
         row.setSpacing(GAP_WIDE)
+        self.share = QProgressBar()
+        self.share.setRange(0, 100)
+        self.share.setTextVisible(False)
+        self.share.setAccessibleName(self.tr("How much of the sheet is laid out"))
+        self.share.setMaximumWidth(120)
         row.addWidget(self.said, 1)
+        row.addWidget(self.share)
         row.addWidget(self.stop)
         row.addWidget(self.redo)
         self.note.hide()
@@ -180,10 +187,15 @@ class Desk(QWidget):
         self.said.setText(sentence)
         self.note.setAccessibleName(sentence)
         self.stop.setVisible(stop)
+        self.share.setVisible(stop)
         self.redo.setVisible(again)
         self.note.show()
         self.note.raise_()
         self._place_note()
+
+    def show_progress(self, share: float) -> None:
+        """How much is laid out, 0 to 1."""
+        self.share.setValue(round(100.0 * share))
 
     def hide_note(self) -> None:
         """Nothing to say."""
@@ -211,7 +223,8 @@ class Desk(QWidget):
         self.place.setText("")
         self.bar.setEnabled(False)
 
-    def _shortcut(self, keys: str, do: object) -> None:
+    def _shortcut(self, keys: str, meaning: str, do: object) -> None:
         shortcut = QShortcut(QKeySequence(keys), self)
+        shortcut.setWhatsThis(meaning)
         shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
         shortcut.activated.connect(do)

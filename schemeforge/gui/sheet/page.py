@@ -101,6 +101,7 @@ class SheetPage(PageView):
         self.making.made.connect(self._on_made)
         self.making.failed.connect(self._on_failed)
         self.making.slow.connect(self._on_slow)
+        self.making.progress.connect(self.desk.show_progress)
         self.making.stopped.connect(self._on_stopped)
         self.drawing.drawn.connect(self._on_drawn)
         self.drawing.failed.connect(self.bridge.problem)
@@ -112,13 +113,14 @@ class SheetPage(PageView):
         self.desk.stopped.connect(self.making.stop)
         self.desk.again.connect(self._refresh)
         self.desk.gone.connect(self._on_gone)
-        for keys, do in (
-            ("Alt+Left", lambda: self.desk.paper.turn(-1)),
-            ("Alt+Right", lambda: self.desk.paper.turn(1)),
-            ("Ctrl+P", lambda: self._on_wanted("print")),
-            ("Ctrl+E", lambda: self._on_wanted("pdf")),
+        for keys, meaning, do in (
+            ("Alt+Left", self.tr("The side before"), lambda: self.desk.paper.turn(-1)),
+            ("Alt+Right", self.tr("The side after"), lambda: self.desk.paper.turn(1)),
+            ("Ctrl+P", self.tr("Print the sheet"), lambda: self._on_wanted("print")),
+            ("Ctrl+E", self.tr("Save the sheet as PDF"), lambda: self._on_wanted("pdf")),
         ):
             shortcut = QShortcut(QKeySequence(keys), self)
+            shortcut.setWhatsThis(meaning)
             shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
             shortcut.activated.connect(do)
 
