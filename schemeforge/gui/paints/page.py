@@ -2,13 +2,11 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from pathlib import Path
 
 from PySide6.QtCore import QSignalBlocker, Qt, QTimer
 from PySide6.QtGui import QIcon, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QComboBox,
-    QFileDialog,
     QLabel,
     QLineEdit,
     QPushButton,
@@ -24,21 +22,18 @@ from schemeforge.gui.icons import icon
 from schemeforge.gui.page import PageView
 from schemeforge.gui.paints import shelf_order
 from schemeforge.gui.paints.card import CardInfo
-from schemeforge.gui.paints.decision import DecisionBar
 from schemeforge.gui.paints.details import Change, PaintDetails
 from schemeforge.gui.paints.grid import ShelfGrid
 from schemeforge.gui.paints.shelf_order import Order
 from schemeforge.gui.paints.swatches import SwatchBook
-from schemeforge.gui.paints.words import difference_words
+from schemeforge.gui.paints.transfer import Transfer
+from schemeforge.gui.paints.versions import VersionsBar
 from schemeforge.gui.theme import GAP, GAP_WIDE, theme_of
 from schemeforge.gui.widgets.field import Field
 from schemeforge.gui.widgets.flow import Flow
 from schemeforge.paint import Paint
 from schemeforge.scheme import Project, edits
-from schemeforge.shelf import Clash, clashing, export_paints, import_paints, join, starter_paints
-
-# More names than these in one sentence are not read; the cards carry the mark as well.
-_MOST_NAMED = 6
+from schemeforge.shelf import Clash, starter_paints
 
 
 class PaintsPage(PageView):
@@ -48,7 +43,7 @@ class PaintsPage(PageView):
         super().__init__(bridge, parent)
         self._book = SwatchBook()
         self._stale = False
-        self._kept_apart: set[tuple[Paint, Paint]] = set()
+        self.transfer = Transfer(bridge, self)
         self._make_top()
         self.details = PaintDetails()
         self.grid = ShelfGrid(self.details)
@@ -57,14 +52,13 @@ class PaintsPage(PageView):
         self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.area.setWidget(self.grid)
         self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.differs = DecisionBar()
-        self.clash = DecisionBar()
+        self.differs = VersionsBar(bridge, self._take)
         self._make_empty()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
         column.addWidget(self._top)
-        column.addWidget(self.clash)
+        column.addWidget(self.transfer.clash)
         column.addWidget(self.differs)
         column.addWidget(self.empty)
         column.addWidget(self.area, 1)
@@ -133,11 +127,13 @@ class PaintsPage(PageView):
         self.search.returnPressed.connect(lambda: self.grid.focus_card(""))
         self.order.activated.connect(lambda: self._refresh(self.bridge.state))
         self.used_only.toggled.connect(lambda: self._refresh(self.bridge.state))
-        self.take_in.clicked.connect(self._ask_import)
-        self.import_first.clicked.connect(self._ask_import)
-        self.hand_out.clicked.connect(self._ask_export)
+        self.take_in.clicked.connect(self.transfer.ask_import)
+        self.import_first.clicked.connect(self.transfer.ask_import)
+        self.hand_out.clicked.connect(
+            lambda: self.transfer.ask_export(self._shown(self.bridge.state))
+        )
         self.clear_search.clicked.connect(self._show_all)
-        self.put_starter.clicked.connect(lambda: self._take(starter_paints(), Clash.LEAVE))
+        self.put_starter.clicked.connect(lambda: self._take(starter_paints()))
         self.grid.picked.connect(self._pick)
         self.grid.asked.connect(self._on_asked)
         self.grid.walked.connect(lambda card: self.area.ensureWidgetVisible(card, 0, GAP_WIDE))
@@ -146,7 +142,6 @@ class PaintsPage(PageView):
         find = QShortcut(QKeySequence(QKeySequence.StandardKey.Find), self)
         find.setWhatsThis(self.tr("Find a paint"))
         find.activated.connect(self._find)
-        self.differs.answered.connect(lambda: self._show_differences(self.bridge.state))
 
     @property
     def _picked_id(self) -> str:
@@ -193,7 +188,7 @@ class PaintsPage(PageView):
         self._glass.setIcon(icon("search", theme.muted))
         self.hand_out.setEnabled(bool(shown))
         self._show_empty(len(shown), len(shelf))
-        self._show_differences(state)
+        self.differs.show_state(state)
 
     def _shown(self, state: DeskState) -> tuple[Paint, ...]:
         swatches = self._book.swatches(state.project, state.document.shelf)
@@ -222,65 +217,8 @@ class PaintsPage(PageView):
                 self.tr("The shelf is empty. Begin with the starter paints, or import your own.")
             )
 
-    def _show_differences(self, state: DeskState) -> None:
-        shelf, project = state.document.shelf, state.project
-        pairs = [
-            pair
-            for pair in shelf_order.carried_otherwise(shelf, project)
-            if (pair.shelf, pair.project) not in self._kept_apart
-        ]
-        if pairs:
-            first = [
-                f"{p.project.name} ({difference_words(p.differs)})" for p in pairs[:_MOST_NAMED]
-            ]
-            listed = "; ".join(first)
-            if len(pairs) > len(first):
-                listed += self.tr("; and {0} more, marked on their cards").format(
-                    len(pairs) - len(first)
-                )
-            self.differs.ask(
-                self._differ(listed),
-                [
-                    (self.tr("Use the shelf's"), lambda: self._use_shelf(pairs)),
-                    (self.tr("Keep the project's"), lambda: self._keep(pairs)),
-                ],
-            )
-            return
-        strangers = shelf_order.not_on_shelf(shelf, project)
-        unseen = tuple(p for p in strangers if (p, p) not in self._kept_apart)
-        if unseen and shelf:
-            names = "; ".join(paint.name for paint in unseen)
-            self.differs.ask(
-                self.tr("This project brings paints that are not on your shelf: {0}.").format(
-                    names
-                ),
-                [
-                    (self.tr("Put them on the shelf"), lambda: self._take(unseen, Clash.LEAVE)),
-                    (
-                        self.tr("Leave them in the project"),
-                        lambda: self._kept_apart.update((p, p) for p in unseen),
-                    ),
-                ],
-            )
-            return
-        self.differs.withdraw()
-
-    def _differ(self, listed: str) -> str:
-        return self.tr(
-            "The shelf's paint has changed since this project took it: {0}. "
-            "The project shows its own until you choose."
-        ).format(listed)
-
-    def _use_shelf(self, pairs: list[shelf_order.Carried]) -> None:
-        def change(project: Project) -> Project:
-            for pair in pairs:
-                project = edits.put_paint(project, pair.shelf)
-            return project
-
-        self.bridge.edit(self.tr("use the shelf's paints"), change)
-
-    def _keep(self, pairs: list[shelf_order.Carried]) -> None:
-        self._kept_apart.update((pair.shelf, pair.project) for pair in pairs)
+    def _take(self, paints: tuple[Paint, ...]) -> None:
+        self.transfer.take(paints, Clash.LEAVE)
 
     def _pick(self, paint_id: str) -> None:
         self.bridge.session.select(paint_id=paint_id)
@@ -416,62 +354,6 @@ class PaintsPage(PageView):
 
         if not self._edit_shelf(label, changed, merge=key):
             self._refresh(self.bridge.state)
-
-    def _ask_import(self) -> None:
-        name, _ = QFileDialog.getOpenFileName(
-            self, self.tr("Import paints"), "", self.tr("Paints (*.json *.csv)")
-        )
-        if name:
-            self.import_from(Path(name))
-
-    def import_from(self, path: Path) -> None:
-        """Take the paints of a file onto the shelf, asking first where some differ."""
-        found: list[tuple[Paint, ...]] = []
-        if not self.bridge.attempt(lambda: found.append(import_paints(path))):
-            return
-        incoming = found[0]
-        differing = clashing(self.bridge.state.document.shelf, incoming)
-        if not differing:
-            self._take(incoming, Clash.LEAVE)
-            return
-        names = "; ".join(paint.name for paint in differing)
-        self.clash.withdraw()
-        self.clash.ask(
-            self.tr("The shelf has other versions of paints in that file: {0}.").format(names),
-            [
-                (self.tr("Replace mine"), lambda: self._take(incoming, Clash.REPLACE)),
-                (self.tr("Keep both"), lambda: self._take(incoming, Clash.KEEP_BOTH)),
-                (self.tr("Leave mine"), lambda: self._take(incoming, Clash.LEAVE)),
-                (self.tr("Import nothing"), lambda: None),
-            ],
-        )
-
-    def _take(self, incoming: tuple[Paint, ...], clash: Clash) -> None:
-        result = join(self.bridge.state.document.shelf, incoming, clash)
-        if self._edit_shelf(self.tr("import paints"), lambda _shelf: result.shelf):
-            self.bridge.told.emit(
-                self.tr("{0} paints added, {1} replaced, {2} were there already.").format(
-                    len(result.added), len(result.replaced), result.same + len(result.left)
-                )
-            )
-
-    def _ask_export(self) -> None:
-        name, _ = QFileDialog.getSaveFileName(
-            self,
-            self.tr("Export the paints shown"),
-            "paints.json",
-            self.tr("JSON (*.json);;Table (*.csv)"),
-        )
-        if name:
-            self.export_to(Path(name))
-
-    def export_to(self, path: Path) -> None:
-        """Write the paints shown to a file."""
-        paints = self._shown(self.bridge.state)
-        if self.bridge.attempt(lambda: export_paints(paints, path)):
-            self.bridge.told.emit(
-                self.tr("{0} paints written to {1}.").format(len(paints), path.name)
-            )
 
 
 def _concerns(old: DeskState, new: DeskState) -> bool:

@@ -6,7 +6,9 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from schemeforge.desk import Page, Places
+from schemeforge.gui.batch.page import BatchPage
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.main_window import MainWindow
 from tests.gui.small_bridge import small_bridge
 
 
@@ -16,3 +18,10 @@ def bridge(qtbot: QtBot, places: Places) -> Iterator[Bridge]:
     del qtbot  # has made the application
     with small_bridge(places, Page.BATCH) as made:
         yield made
+
+
+@pytest.fixture
+def page(window: MainWindow) -> BatchPage:
+    found = window.page(Page.BATCH)
+    assert isinstance(found, BatchPage)
+    return found

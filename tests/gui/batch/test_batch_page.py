@@ -1,201 +1,28 @@
 """The batch as a painter sets it up: groups, zones, who gets what, sittings; and what it shows."""
 
-from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QComboBox, QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
 from schemeforge import plan
 from schemeforge.desk import Page
 from schemeforge.gui.batch.page import BatchPage
 from schemeforge.gui.batch.shares import new_share
-from schemeforge.gui.batch.zones import ZoneEditor
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.main_window import MainWindow
 from schemeforge.plan.cautions import Caution
 from schemeforge.scheme import (
-    AreaBasis,
-    Build,
-    Facing,
     Group,
     Project,
     Share,
     ShareKind,
-    Surfacing,
     Zone,
 )
 from tests.builders import small_project, small_scheme
-
-
-@pytest.fixture
-def page(window: MainWindow) -> BatchPage:
-    found = window.page(Page.BATCH)
-    assert isinstance(found, BatchPage)
-    return found
-
-
-def click(button: QPushButton) -> None:
-    QTest.mouseClick(button, Qt.MouseButton.LeftButton)
-
-
-def choose(box: QComboBox, value: str) -> None:
-    box.setCurrentIndex(box.findData(value))
-    box.activated.emit(box.currentIndex())
-
-
-def type_into(line: QLineEdit, text: str) -> None:
-    line.setFocus()
-    line.selectAll()
-    QTest.keyClicks(line, text) if text else QTest.keyClick(line, Qt.Key.Key_Delete)
-    QTest.keyClick(line, Qt.Key.Key_Return)
-
-
-def editor(page: BatchPage, zone_id: str) -> ZoneEditor:
-    row = page.zones.list.rows[zone_id]
-    if page.zones.open_id != zone_id:
-        click(row.line)
-    assert row.editor is not None
-    return row.editor
-
-
-# Each edit, and what the document must then hold.
-Edit = tuple[str, Callable[[BatchPage], object], Callable[[Project], bool]]
-EDITS: list[Edit] = [
-    (
-        "rename group",
-        lambda p: type_into(p.groups.list.rows["rank"].name, "spears & shields"),
-        lambda d: d.group("rank").name == "spears & shields",
-    ),
-    (
-        "number of models",
-        lambda p: p.groups.list.rows["rank"].count.setValue(24),
-        lambda d: d.group("rank").count == 24,
-    ),
-    (
-        "priority",
-        lambda p: p.groups.list.rows["rank"].priority.setValue(5),
-        lambda d: d.group("rank").priority == 5,
-    ),
-    (
-        "date of a group",
-        lambda p: type_into(p.groups.list.rows["captains"].needed_by, ""),
-        lambda d: d.group("captains").needed_by == "",
-    ),
-    (
-        "move group",
-        lambda p: click(p.groups.list.rows["rank"].tools[1]),
-        lambda d: [g.id for g in d.groups] == ["captains", "rank"],
-    ),
-    (
-        "remove group",
-        lambda p: click(p.groups.list.rows["rank"].tools[2]),
-        lambda d: [g.id for g in d.groups] == ["captains"],
-    ),
-    (
-        "add group",
-        lambda p: click(p.groups.add),
-        lambda d: [g.count for g in d.groups] == [10, 2, 1],
-    ),
-    (
-        "diameter of the base",
-        lambda p: p.zones.base.setValue(40.0),
-        lambda d: d.size.base_mm == 40.0,
-    ),
-    ("build", lambda p: choose(p.zones.build, "bulky"), lambda d: d.size.build is Build.BULKY),
-    (
-        "rename zone",
-        lambda p: type_into(editor(p, "cloak").name, "reed cloak"),
-        lambda d: d.zone("cloak").name == "reed cloak",
-    ),
-    (
-        "area of a zone",
-        lambda p: editor(p, "cloak").area.setValue(7.5),
-        lambda d: d.zone("cloak").area_cm2 == 7.5,
-    ),
-    (
-        "share of the body",
-        lambda p: editor(p, "hide").share.setValue(40.0),
-        lambda d: d.zone("hide").body_share == pytest.approx(0.4),
-    ),
-    (
-        "where an area comes from",
-        lambda p: choose(editor(p, "cloak").basis, "rim"),
-        lambda d: d.zone("cloak").area_basis is AreaBasis.RIM,
-    ),
-    (
-        "surface of a zone",
-        lambda p: choose(editor(p, "cloak").surfacing, "textured"),
-        lambda d: d.zone("cloak").surfacing is Surfacing.TEXTURED,
-    ),
-    (
-        "where a zone faces",
-        lambda p: choose(editor(p, "cloak").facing, "down"),
-        lambda d: d.zone("cloak").facing is Facing.DOWN,
-    ),
-    (
-        "words for root and tip",
-        lambda p: type_into(editor(p, "cloak").tip, "fringe"),
-        lambda d: d.zone("cloak").along_words == ("collar", "fringe"),
-    ),
-    (
-        "which zones touch",
-        lambda p: click(editor(p, "hide").touches["base"]),
-        lambda d: "base" in d.zone("hide").touches and "hide" in d.zone("base").touches,
-    ),
-    (
-        "move zone",
-        lambda p: click(p.zones.list.rows["cloak"].tools[0]),
-        lambda d: [z.id for z in d.zones] == ["cloak", "hide", "base"],
-    ),
-    (
-        "remove zone",
-        lambda p: click(p.zones.list.rows["base"].tools[2]),
-        lambda d: [z.id for z in d.zones] == ["hide", "cloak"],
-    ),
-    ("add zone", lambda p: click(p.zones.add), lambda d: len(d.zones) == 4),
-    (
-        "length of a sitting",
-        lambda p: p.hours.sittings.rows["evening"].minutes.setValue(200),
-        lambda d: d.sittings[0].minutes == 200.0,
-    ),
-    (
-        "day of a sitting",
-        lambda p: type_into(p.hours.sittings.rows["evening"].day, "2031-04-02"),
-        lambda d: d.sittings[0].day == "2031-04-02",
-    ),
-    (
-        "remove sitting",
-        lambda p: click(p.hours.sittings.rows["evening"].remove),
-        lambda d: d.sittings == (),
-    ),
-    (
-        "add sitting",
-        lambda p: click(p.hours.add),
-        lambda d: [s.minutes for s in d.sittings] == [120.0, 120.0],
-    ),
-]
-
-
-@pytest.mark.parametrize(("label", "do", "holds"), EDITS, ids=[edit[0] for edit in EDITS])
-def test_every_edit_reaches_the_document_and_is_one_undo(
-    page: BatchPage,
-    bridge: Bridge,
-    label: str,
-    do: Callable[[BatchPage], object],
-    holds: Callable[[Project], bool],
-) -> None:
-    before = bridge.state.project
-    assert not holds(before)
-    do(page)
-    assert holds(bridge.state.project)
-    assert bridge.state.undo_label == label
-    bridge.session.undo()
-    assert bridge.state.project == before
-    assert bridge.state.undo_label == ""
+from tests.gui.batch.driving import click, editor, type_into
 
 
 def test_rows_follow_the_document(page: BatchPage, bridge: Bridge) -> None:

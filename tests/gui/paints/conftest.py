@@ -7,6 +7,8 @@ from pytestqt.qtbot import QtBot
 
 from schemeforge.desk import Page, Places
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.main_window import MainWindow
+from schemeforge.gui.paints.page import PaintsPage
 from tests.gui.small_bridge import small_bridge
 
 
@@ -16,3 +18,11 @@ def bridge(qtbot: QtBot, places: Places) -> Iterator[Bridge]:
     del qtbot  # has made the application
     with small_bridge(places, Page.PAINTS) as made:
         yield made
+
+
+@pytest.fixture
+def page(bridge: Bridge, window: MainWindow) -> PaintsPage:
+    bridge.session.select(page=Page.PAINTS)
+    found = window.page(Page.PAINTS)
+    assert isinstance(found, PaintsPage)
+    return found
