@@ -48,6 +48,7 @@ class Making(QObject):
         made: The request and its `Sheet`.
         failed: One sentence.
         slow: It takes long enough to say so.
+        progress: 0 to 1.
         over: Nothing is being made any more.
         stopped: The user gave it up.
     """
@@ -55,6 +56,7 @@ class Making(QObject):
     made = Signal(object, object)
     failed = Signal(str)
     slow = Signal()
+    progress = Signal(float)
     over = Signal()
     stopped = Signal()
 
@@ -108,16 +110,27 @@ class Making(QObject):
         request = self._wanted
         if request is None:
             return
+        self.progress.emit(0.0)
         self._patience.start()
 
-        def work(_token: CancelToken) -> "Sheet":
+        def work(token: CancelToken) -> "Sheet":
             # Slow to import, so not before the page is seen.
             from schemeforge.export.sheet import make_sheet
 
-            return make_sheet(request.project, request.scheme_id, request.options)
+            return make_sheet(
+                request.project,
+                request.scheme_id,
+                request.options,
+                progress=token.progress,
+                cancelled=lambda: token.is_cancelled,
+            )
 
         self.bridge.jobs.submit(
-            KEY, work, lambda sheet: self._on_made(request, sheet), failed=self._on_failed
+            KEY,
+            work,
+            lambda sheet: self._on_made(request, sheet),
+            failed=self._on_failed,
+            progress=self.progress.emit,
         )
 
     def _on_made(self, request: Request, sheet: "Sheet") -> None:

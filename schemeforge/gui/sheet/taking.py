@@ -136,11 +136,18 @@ class Taking(QObject):
 
     def _write(self, request: Request, sheet: "Sheet | None", out: Path, doing: str) -> None:
         def work(watch: Watch) -> tuple[str, ...]:
-            from schemeforge.export.sheet import write_sheet
+            from schemeforge.export.sheet import make_sheet, write_sheet
 
-            result = write_sheet(
-                request.project, request.scheme_id, out, request.options, sheet=sheet, watch=watch
-            )
+            asked = request.project, request.scheme_id
+            made, begun = sheet, 0.0
+            if made is None and out.suffix.lower() != ".csv":
+                made = make_sheet(*asked, request.options, progress=lambda s: watch(s / 2.0))
+                begun = 0.5
+
+            def rest(share: float) -> None:
+                watch(begun + share * (1.0 - begun))
+
+            result = write_sheet(*asked, out, request.options, sheet=made, watch=rest)
             if len(result.files) == 1:
                 return self.tr("Wrote {0}.").format(_name(out)), *result.findings
             said = self.tr("Wrote {0} files, {1} to {2}.")

@@ -98,6 +98,19 @@ def test_swatches_on_the_desk_have_the_windows_colours(bridge: Bridge, page: She
             assert np.all(pixel <= wanted.max(axis=0) + 1.0), (zone.name, across)
 
 
+def test_the_picture_is_painted_pixel_for_pixel(page: SheetPage) -> None:
+    paper = page.desk.paper
+    seen = pixels_of(paper.viewport().grab().toImage())
+    drawn = pixels_of(paper.image)
+    ratio = paper.devicePixelRatioF()
+    top, left = round(paper.paper().top() * ratio), round(paper.paper().left() * ratio)
+    # Inside the line around the paper, above the fold, left of the tabs.
+    size = (seen.shape[0] - top - 10, page.desk.index.x() - left - 10)
+    part = drawn[5 : size[0], 5 : size[1]]
+    assert np.array_equal(seen[top + 5 : top + size[0], left + 5 : left + size[1]], part)
+    assert np.ptp(part) > 200  # there is ink on it
+
+
 def engine_tile(bridge: Bridge, zone: Zone, columns: int) -> NDArray[np.float64]:
     """The finished zone in codes, ``(32 along, columns, 3)``, by the window's colour book."""
     state = bridge.state
@@ -341,9 +354,12 @@ def test_the_old_sheet_stays_until_the_new_one_is_there(
         qtbot.waitUntil(desk.note.isVisible)
         assert "how it was before" in desk.said.text()
         assert desk.stop.isVisible()
+        assert desk.share.isVisible()
+        assert desk.share.value() == 0
         assert desk.paper.image is image
         assert page.sheet is None
     laid_out(qtbot, page)
+    assert desk.share.value() == 100
     assert not desk.note.isVisible()
     assert "Top up by" not in words_on(page)
 
