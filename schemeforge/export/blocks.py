@@ -21,7 +21,9 @@ from schemeforge.export.page import (
 )
 from schemeforge.export.typesetting import (
     BODY,
+    FINE,
     HEADING,
+    LEAST_PT,
     Measure,
     Style,
     laid,
@@ -30,6 +32,9 @@ from schemeforge.export.typesetting import (
 )
 
 BADGE_MM = 2.3
+# What a block says that is drawn smaller than it should be.
+SMALLER = "Drawn smaller to fit this side: its swatches are not to size."
+_NOTE_MM = 150.0
 _CELL_MM = 2.0
 _TICK_MM = 4.0
 
@@ -51,16 +56,19 @@ class Block:
         return moved(self.items, x, y)
 
 
-def fitted_into(block: Block, height: float) -> Block:
+def fitted_into(block: Block, height: float, measure: Measure) -> Block:
     """The block drawn smaller where it is higher than that; nothing of it is lost.
 
-    The last resort for names so long that no side of paper holds them at full size.
+    The last resort for names so long that no side of paper holds them at full size. It says so.
     """
     if block.height <= height:
         return block
-    factor = height / block.height
+    note = Column(measure, 0.0, _NOTE_MM)
+    note.text(SMALLER, FINE.bold)
+    factor = max(height - note.y, 0.1 * height) / block.height
+    note_items = moved(note.items, 0.0, block.height * factor)
     return Block(
-        items=tuple(_scaled(item, factor) for item in block.items),
+        items=(*(_scaled(item, factor) for item in block.items), *note_items),
         height=height,
         repeat=block.repeat,
     )
@@ -196,7 +204,7 @@ def badge(text: str, x: float, y: float, *, filled: bool, measure: Measure) -> t
     radius = BADGE_MM
     inner = Frame(x=x - radius, y=y - radius, width=2.0 * radius, height=2.0 * radius)
     style = Style(size_pt=8.5, face=HEADING.face, colour=PAPER if filled else INK)
-    style, lines = shrunk(text, style, 1.7 * radius, measure, most=1, least_pt=4.0)
+    style, lines = shrunk(text, style, 1.7 * radius, measure, most=1, least_pt=LEAST_PT)
     words, height = laid(lines, style, inner, Anchor.MIDDLE)
     ring = Disc(x=x, y=y, radius=radius, line=INK, fill=INK if filled else PAPER)
     return (ring, *moved(words, 0.0, radius - height / 2.0 - 0.1))
@@ -219,12 +227,20 @@ def table(
 ) -> tuple[Block, ...]:
     """A table as one block a row, so that it can go on over the page; the head is repeated.
 
+    The head stays with the first row.
+
     Cells wrap; an empty cell in a column called "" or ending in "?" stays a box to write in.
     """
     head_style = Style(size_pt=style.size_pt - 1.0, face=HEADING.face)
     head = _row(columns, tuple(c.name.rstrip("?") for c in columns), head_style, measure, head=True)
     body = [_row(columns, row, style, measure, head=False) for row in rows]
-    return (head, *(Block(items=b.items, height=b.height, repeat=head) for b in body))
+    rest = [Block(items=b.items, height=b.height, repeat=head) for b in body[1:]]
+    if not body:
+        return (head,)
+    first = Block(
+        items=(*head.items, *body[0].at(0.0, head.height)), height=head.height + body[0].height
+    )
+    return (first, *rest)
 
 
 def _row(
@@ -242,7 +258,7 @@ def _row(
         side = _CELL_MM if column.anchor is Anchor.START else pad / 2.0
         inner = Column(measure, x + side, column.width - side - pad / 2.0, y=pad)
         if column.anchor is Anchor.MIDDLE:
-            inner.fitted(cell, style, most=1, least_pt=5.0, anchor=column.anchor)
+            inner.fitted(cell, style, most=1, least_pt=LEAST_PT, anchor=column.anchor)
         else:
             inner.text(cell, style, column.anchor)
         set_cells.append(inner)

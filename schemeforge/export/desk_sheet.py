@@ -1,268 +1,214 @@
 """The desk sheet as pages in millimetres: what to do at the desk, in order, on paper."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from functools import lru_cache
 
-from schemeforge import plan
 from schemeforge.export import words
 from schemeforge.export.blocks import Block, Column, fitted_into, paragraph
+from schemeforge.export.card_parts import Card, Spilled
+from schemeforge.export.density import DENSITIES, Density
 from schemeforge.export.facts import Facts, SittingPlan, gather
 from schemeforge.export.options import Section, SheetOptions
 from schemeforge.export.overview import overview
-from schemeforge.export.page import (
-    ACCENT,
-    INK,
-    PAPER,
-    RULE,
-    SOFT,
-    Anchor,
-    Box,
-    Face,
-    Frame,
-    Item,
-    Page,
-    Path,
-)
-from schemeforge.export.step_card import Card, Spilled, step_card
-from schemeforge.export.swatches import Swatches
-from schemeforge.export.typesetting import (
-    FINE,
-    SMALL,
-    SMALL_STRONG,
-    STRONG,
-    Measure,
-    Style,
-    lines_of,
-)
-from schemeforge.export.usual import advice_for
+from schemeforge.export.page import Page
+from schemeforge.export.pager import spans
+from schemeforge.export.side import Frames, Side
+from schemeforge.export.slim_card import slim_card
+from schemeforge.export.step_card import step_card
+from schemeforge.export.swatches import Swatch, Swatches
+from schemeforge.export.typesetting import SMALL, SMALL_STRONG, Measure, lines_of
 from schemeforge.plan import PlannedStep
 from schemeforge.scheme import Project
 
-MARGIN_MM = 10.0
-_SCALE_MM = 50.0
-_NOTES_FROM_MM = 22.0
-_NOTE_LINE_MM = 8.0
-_USED_MM = 38.0
 _IN_FULL = "In full"
-
-
-@dataclass(slots=True)
-class _Side:
-    """One side of paper being filled: its title, its blocks, the steps on it."""
-
-    title: str
-    sub: str = ""
-    blocks: list[Block] = field(default_factory=list)
-    steps: list[PlannedStep] = field(default_factory=list)
-    used_box: bool = False
+_FRONT = "Before you start"
+_MOST_MEASURED = 100_000
+# Shares of the work that are done once swatches are known, once cards are set.
+_LOOKED, _SET = 0.6, 0.9
+Watch = Callable[[float], None]
 
 
 def sheet_pages(
-    project: Project, scheme_id: str, options: SheetOptions, measure: Measure
+    project: Project,
+    scheme_id: str,
+    options: SheetOptions,
+    measure: Measure,
+    watch: Watch | None = None,
 ) -> tuple[Page, ...]:
     """The pages of the desk sheet of one scheme.
 
     All on one side where it fits; otherwise a front with what to fetch and know, then the steps,
-    each sitting beginning on a side of its own.
+    each sitting on one side of its own where its cards can be set closely enough, else on as few
+    as hold them.
 
     Args:
         project: The document.
         scheme_id: The scheme.
         options: Paper, sections, viewing, group, date.
         measure: Width in mm of a line of text.
+        watch: Told the share that is done, 0 to 1; what it raises ends the work.
 
     Raises:
         UnknownNameError: For a scheme, group or light that does not exist.
         PaintMissingError: For a paint that the project does not carry.
     """
-    return _Sheet(gather(project, scheme_id, options), measure).pages()
+    return _Sheet(gather(project, scheme_id, options), measure, watch).pages()
 
 
 class _Sheet:
-    def __init__(self, facts: Facts, measure: Measure) -> None:
+    def __init__(self, facts: Facts, measure: Measure, watch: Watch | None = None) -> None:
         self._facts = facts
-        self._measure = measure
-        self._width, self._height = facts.options.size_mm
-        self._inner = self._width - 2.0 * MARGIN_MM
+        # The same words are measured again and again while cards are fitted.
+        self._measure = measure = lru_cache(_MOST_MEASURED)(measure)
+        self._watch = watch or (lambda _share: None)
+        self._frames = Frames(facts, measure)
+        self._inner = self._frames.inner
         tolerances = facts.options.shows(Section.TOLERANCES)
         self._swatches = Swatches(facts, tolerances=tolerances)
-        self._spilled: list[Spilled] = []
+        self._of_step: dict[int, tuple[Swatch, ...]] = {}
+        self._cards: dict[tuple[object, ...], Card] = {}
 
     def pages(self) -> tuple[Page, ...]:
+        self._watch(0.0)
         front = list(overview(self._facts, self._swatches, self._inner, self._measure))
-        cards = {step.number: self._card(step, None) for step in self._facts.steps}
-        one = _Side("Desk sheet", blocks=[*front, *(c.block for c in cards.values())])
-        one.steps = list(self._facts.steps)
-        if self._room(one) >= sum(block.height for block in one.blocks):
-            sides = [one]
-        else:
-            sides = [*self._flow(_Side("Before you start"), [(b, None) for b in front])]
-            for entry in self._facts.sittings:
-                sides += self._sitting(entry, cards)
-        self._spilled = [s for card in cards.values() for s in card.spilled]
-        if self._spilled:
-            sides += self._flow(_Side(_IN_FULL), [(b, None) for b in self._in_full()])
+        self._look()
+        sides, used = self._on_one(front)
+        if not sides:
+            sides = self._flow(Side(_FRONT, notes=True), [(b, None) for b in front])
+            for n, entry in enumerate(self._facts.sittings):
+                self._watch(_LOOKED + (_SET - _LOOKED) * n / len(self._facts.sittings))
+                more, cards = self._sitting(entry)
+                sides += more
+                used += cards
+        spilled = [one for card in used for one in card.spilled]
+        if spilled:
+            sides += self._flow(Side(_IN_FULL), [(b, None) for b in self._in_full(spilled)])
+        self._watch(_SET)
         sides = [side for side in sides if side.blocks]
-        return tuple(self._page(side, n, len(sides)) for n, side in enumerate(sides, start=1))
+        return tuple(self._frames.page(side, n, len(sides)) for n, side in enumerate(sides, 1))
 
-    def _card(self, step: PlannedStep, mixed_for: int | None) -> Card:
-        shown = self._facts.options.shows(Section.SWATCHES) and step.models
-        swatches = self._swatches.of_step(step) if shown else ()
-        return step_card(
-            self._facts, step, swatches, self._inner, self._measure, mixed_for=mixed_for
-        )
+    def _look(self) -> None:
+        """Works out the swatches of every step, which is most of the work."""
+        count = len(self._facts.steps)
+        for n, step in enumerate(self._facts.steps, start=1):
+            shown = self._facts.options.shows(Section.SWATCHES) and step.models
+            self._of_step[step.number] = self._swatches.of_step(step) if shown else ()
+            self._watch(_LOOKED * n / count)
 
-    def _sitting(self, entry: SittingPlan, cards: dict[int, Card]) -> list[_Side]:
-        """The sides of one sitting; a pot is told in full once a sitting."""
+    def _on_one(self, front: list[Block]) -> tuple[list[Side], list[Card]]:
+        """Everything on one side where there is no more than one sitting and it fits."""
+        if len(self._facts.sittings) > 1:
+            return [], []
+        for density in self._densities:
+            cards = [self._card(step, None, density) for step in self._facts.steps]
+            side = Side("Desk sheet", blocks=[*front, *(card.block for card in cards)], notes=True)
+            side.steps = list(self._facts.steps)
+            if self._frames.room(side) >= sum(block.height for block in side.blocks):
+                return [side], cards
+        return [], []
+
+    @property
+    def _densities(self) -> tuple[Density | None, ...]:
+        """Ways to set a card, the most open first; None is the large type."""
+        return (None,) if self._facts.options.roomy else DENSITIES
+
+    def _card(self, step: PlannedStep, mixed_for: int | None, density: Density | None) -> Card:
+        key = (step.number, mixed_for, density)
+        if key not in self._cards:
+            facts, swatches = self._facts, self._of_step[step.number]
+            self._cards[key] = (
+                step_card(facts, step, swatches, self._inner, self._measure, mixed_for=mixed_for)
+                if density is None
+                else slim_card(
+                    facts,
+                    step,
+                    swatches,
+                    self._inner,
+                    self._measure,
+                    density,
+                    mixed_for=mixed_for,
+                )
+            )
+        return self._cards[key]
+
+    def _sitting(self, entry: SittingPlan) -> tuple[list[Side], list[Card]]:
+        """The sides of one sitting and their cards; a pot is told in full once a sitting."""
+        if not entry.starts:
+            return [], []
+        best: tuple[list[Side], list[Card]] = ([], [])
+        for density in self._densities:
+            mixed: dict[str, int] = {}
+            cards = []
+            for step in entry.starts:
+                first = mixed.setdefault(step.pot, step.number) if step.pot else step.number
+                cards.append(self._card(step, None if first == step.number else first, density))
+            sides = self._shared_out(entry, cards)
+            if not best[0] or len(sides) < len(best[0]):
+                best = sides, cards
+            if len(sides) == 1:
+                break
+        return best
+
+    def _shared_out(self, entry: SittingPlan, cards: list[Card]) -> list[Side]:
+        """The cards over the fewest sides, all about equally full."""
+        first = self._side_of(entry)
+        blocks = [card.block for card in cards]
+        if entry.goes_on:
+            blocks[0] = _stacked(self._goes_on(entry), blocks[0])
+
+        def room(start: int, end: int) -> float:
+            return self._frames.room(replace(first, steps=list(entry.starts[start:end])))
+
+        sides: list[Side] = []
+        for start, end in spans([block.height for block in blocks], room):
+            side = replace(first, steps=list(entry.starts[start:end]), used_box=False)
+            side.used_box = first.used_box and not sides
+            height = self._frames.room(side)
+            side.blocks = [fitted_into(b, height, self._measure) for b in blocks[start:end]]
+            side.notes = end == len(blocks)
+            sides.append(side)
+        return sides
+
+    def _side_of(self, entry: SittingPlan) -> Side:
         title = words.sitting_name(entry, many=bool(self._facts.project.sittings))
         sub = f"hands-on {words.duration(entry.minutes)} planned"
         if entry.sitting is not None:
             at_desk = entry.sitting.minutes * self._facts.project.habits.hands
             sub = f"{words.duration(at_desk)} at the desk, {sub}"
-        blocks: list[tuple[Block, PlannedStep | None]] = []
-        if entry.goes_on:
-            on = ", ".join(f"{s.number} {s.step.name}" for s in entry.goes_on)
-            text = f"Goes on from an earlier sitting, tick there: {on}"
-            blocks.append((self._spaced(paragraph(text, STRONG, self._inner, self._measure)), None))
-        mixed: dict[str, int] = {}
-        for step in entry.starts:
-            first = mixed.setdefault(step.pot, step.number) if step.pot else step.number
-            card = cards[step.number] if first == step.number else self._card(step, first)
-            blocks.append((card.block, step))
-        side = _Side(title, sub, used_box=entry.sitting is not None)
-        return self._flow(side, blocks) if entry.starts else []
+        return Side(title, sub, used_box=entry.sitting is not None, spread=True)
 
-    def _spaced(self, block: Block) -> Block:
-        return Block(items=block.items, height=block.height + 2.0)
+    def _goes_on(self, entry: SittingPlan) -> Block:
+        on = ", ".join(f"{s.number} {s.step.name}" for s in entry.goes_on)
+        text = f"Goes on from an earlier sitting, tick there: {on}"
+        block = paragraph(text, SMALL_STRONG.sized(8.5), self._inner, self._measure)
+        return Block(items=block.items, height=block.height + 0.5)
 
-    def _flow(
-        self, first: _Side, blocks: Iterable[tuple[Block, PlannedStep | None]]
-    ) -> list[_Side]:
+    def _flow(self, first: Side, blocks: Iterable[tuple[Block, PlannedStep | None]]) -> list[Side]:
         """The blocks over as many sides as they take, table heads repeated."""
         sides = [first]
         for block, step in blocks:
             side = sides[-1]
-            trial = _Side(side.title, side.sub, [*side.blocks, block], [*side.steps])
+            trial = replace(side, blocks=[*side.blocks, block], steps=[*side.steps])
             trial.steps += [step] if step else []
             height = sum(b.height for b in trial.blocks)
-            if side.blocks and height > self._room(trial):
+            if side.blocks and height > self._frames.room(trial):
                 if not block.items:  # a gap at the foot of a side
                     continue
-                side = _Side(first.title, first.sub)
+                side = Side(first.title, first.sub, notes=first.notes)
+                sides[-1].notes = False
                 sides.append(side)
                 if block.repeat is not None:
                     side.blocks.append(block.repeat)
             side.steps += [step] if step else []
-            room = self._room(side) - sum(b.height for b in side.blocks)
-            side.blocks.append(fitted_into(block, room))
+            room = self._frames.room(side) - sum(b.height for b in side.blocks)
+            side.blocks.append(fitted_into(block, room, self._measure))
         return sides
 
-    def _room(self, side: _Side) -> float:
-        """Height left for blocks between head and foot."""
-        taken = self._head(side, 1, 1).height + self._foot(side).height
-        return self._height - 2.0 * MARGIN_MM - taken - 1e-6
-
-    def _page(self, side: _Side, number: int, count: int) -> Page:
-        head, foot = self._head(side, number, count), self._foot(side)
-        items = list(head.at(MARGIN_MM, MARGIN_MM))
-        y = MARGIN_MM + head.height
-        for block in side.blocks:
-            items += block.at(MARGIN_MM, y)
-            y += block.height
-        foot_top = self._height - MARGIN_MM - foot.height
-        if side.title != _IN_FULL and foot_top - y >= _NOTES_FROM_MM:
-            items += self._notes(y + 1.0, foot_top - 3.0)
-        items += foot.at(MARGIN_MM, foot_top)
-        return Page(width=self._width, height=self._height, items=tuple(items), title=side.title)
-
-    def _head(self, side: _Side, number: int, count: int) -> Block:
-        """Project and scheme; the side's title; page, date, recipe; the box for hours used."""
-        facts = self._facts
-        right_width = 44.0
-        used_width = _USED_MM + 3.0 if side.used_box else 0.0
-        left = Column(self._measure, 0.0, self._inner - right_width - 3.0 - used_width)
-        label = f"{facts.project.name}: {facts.scheme.name}"
-        label += f", for {facts.group.name}" if facts.group else ""
-        left.fitted(label, Style(size_pt=10.0, colour=SOFT), most=2, least_pt=7.0)
-        left.fitted(
-            side.title, Style(size_pt=19.0, face=Face.BOLD, colour=ACCENT), most=1, least_pt=11.0
-        )
-        if side.sub:
-            left.text(side.sub, SMALL.sized(9.5))
-        right = Column(self._measure, self._inner - right_width, right_width)
-        right.text(f"page {number} of {count}", STRONG, Anchor.END)
-        today = facts.options.today
-        if today is not None:
-            right.text(words.day(today), SMALL, Anchor.END)
-        right.text(f"recipe {facts.recipe}", SMALL, Anchor.END)
-        items = [*left.items, *right.items]
-        height = max(left.y, right.y)
-        if side.used_box:
-            frame = Frame(
-                x=self._inner - right_width - _USED_MM, y=0.5, width=_USED_MM, height=height - 1.0
-            )
-            items.append(Box(frame=frame, fill=PAPER, round_mm=1.0, role="hours used"))
-            inner = Column(self._measure, frame.x + 1.0, frame.width - 2.0, y=frame.y + 0.3)
-            inner.text("hours used", SMALL.sized(7.5))
-            items += inner.items
-        return Block(items=tuple(items), height=height + 3.0)
-
-    def _foot(self, side: _Side) -> Block:
-        """Stop rules, cautions of the steps on this side, and a line to check the print's scale."""
-        column = Column(self._measure, 0.0, self._inner)
-        rule = Path(points=((0.0, 0.0), (self._inner, 0.0)), line=INK, width_mm=0.5, role="rule")
-        column.add((rule,), 1.4)
-        steps = side.steps
-        stops = list(
-            dict.fromkeys(said for s in steps if s.models and (said := advice_for(s.step).stop))
-        )
-        if stops:
-            column.text("STOP  " + " ".join(stops), SMALL_STRONG)
-            column.gap(0.4)
-        keys = {key for step in steps for key in step.cautions}
-        column.text(f"TAKE CARE  {plan.safety_line(keys)}", SMALL.sized(7.5))
-        column.gap(1.2)
-        scale = Path(
-            points=(
-                (0.0, 0.0),
-                (0.0, 1.6),
-                (0.0, 0.8),
-                (_SCALE_MM, 0.8),
-                (_SCALE_MM, 1.6),
-                (_SCALE_MM, 0.0),
-            ),
-            width_mm=0.3,
-            role="scale",
-        )
-        beside = Column(self._measure, _SCALE_MM + 2.0, self._inner - _SCALE_MM - 2.0)
-        beside.lines(
-            lines_of(
-                f"50 mm when printed at full size. {words.GUIDE}",
-                FINE,
-                beside.width,
-                self._measure,
-            ),
-            FINE,
-        )
-        column.add((scale, *beside.items), max(1.8, beside.y))
-        return column.block()
-
-    def _notes(self, top: float, bottom: float) -> list[Item]:
-        """Ruled lines for notes where a side would stay empty."""
-        title = Column(self._measure, MARGIN_MM, self._inner, y=top)
-        title.text("Notes", SMALL_STRONG)
-        items = list(title.items)
-        y = title.y + _NOTE_LINE_MM - 2.0
-        while y <= bottom:
-            ends = ((MARGIN_MM, y), (MARGIN_MM + self._inner, y))
-            items.append(Path(points=ends, line=RULE, width_mm=0.2, role="note line"))
-            y += _NOTE_LINE_MM
-        return items
-
-    def _in_full(self) -> list[Block]:
+    def _in_full(self, spilled: Iterable[Spilled]) -> list[Block]:
         """The words that were too long for their cards, line by line so that they can flow."""
         blocks = []
-        for one in self._spilled:
+        for one in spilled:
             title = f"Step {one.number}, {one.label.lower()}"
             blocks.append(paragraph(title, SMALL_STRONG, self._inner, self._measure))
             for line in lines_of(one.text, SMALL, self._inner, self._measure):
@@ -271,3 +217,8 @@ class _Sheet:
                 blocks.append(column.block())
             blocks.append(Block(items=(), height=2.0))
         return blocks
+
+
+def _stacked(upper: Block, lower: Block) -> Block:
+    items = (*upper.items, *lower.at(0.0, upper.height))
+    return Block(items=items, height=upper.height + lower.height)

@@ -13,6 +13,7 @@ from schemeforge.export.blocks import Block
 from schemeforge.export.page import (
     INK,
     PAPER,
+    POINT_MM,
     SOFT,
     Anchor,
     Colour,
@@ -21,7 +22,7 @@ from schemeforge.export.page import (
     Item,
     Path,
 )
-from schemeforge.export.typesetting import Measure, Style, laid, shrunk
+from schemeforge.export.typesetting import LEAST_PT, Measure, Style, laid, shrunk
 from schemeforge.scheme import AreaBasis, Coat, Project
 
 Point = tuple[float, float]
@@ -30,6 +31,8 @@ Polygon = tuple[Point, ...]
 _LIT: Colour = (0.22, 0.24, 0.25)
 _SAMPLES = 7
 WIDTH = 0.72
+# Height of digits in sizes of type.
+_CAPITAL = 0.73
 _LOW = (AreaBasis.BASE_TOP, AreaBasis.RIM)
 _NECK, _HEM = 0.27, 0.82
 
@@ -81,10 +84,10 @@ def figure(
         )
         if zone_id in marks.keep_out:
             items += _hatch(shape, height / 26.0)
-        place = _middle(shape)
+        place, high = _middle(shape), _bounds(shape).height
         if zone_id in _low_fields(project):
-            place = (place[0], _bounds(shape).bottom - 0.035 * height)
-        items += _number(str(numbers[zone_id]), place, shape, measure, lit=lit)
+            place, high = (place[0], _bounds(shape).bottom - 0.035 * height), 0.07 * height
+        items += _number(str(numbers[zone_id]), place, shape, high, measure, lit=lit)
         if lit and zone_id in marks.feathers:
             items += _arrow(shape, marks.feathers[zone_id])
     return Block(items=tuple(items), height=height)
@@ -193,17 +196,18 @@ def _middle(shape: Polygon) -> Point:
 
 
 def _number(
-    text: str, place: Point, shape: Polygon, measure: Measure, *, lit: bool
+    text: str, place: Point, shape: Polygon, high: float, measure: Measure, *, lit: bool
 ) -> tuple[Item, ...]:
+    """The number in its field, ``high`` mm high; none where it could not be read."""
     x, y = place
     cuts = _crossings(shape, y)
-    box = _bounds(shape)
-    room = max(1.0, 0.9 * (cuts[-1] - cuts[0])) if cuts else box.width
-    largest = max(6.0, min(13.0, 1.3 * box.height))
+    room = max(1.0, 0.9 * (cuts[-1] - cuts[0])) if cuts else _bounds(shape).width
+    largest = max(LEAST_PT, min(13.0, 1.3 * high))
     style = Style(size_pt=largest, face=Face.BOLD, colour=PAPER if lit else SOFT)
-    style, lines = shrunk(text, style, room, measure, most=1, least_pt=3.5)
-    width = max(room, measure(text, style.face, style.size_pt))
-    frame = Frame(x=x - width / 2.0, y=y, width=width, height=0.0)
+    style, lines = shrunk(text, style, room, measure, most=1, least_pt=LEAST_PT)
+    if len(lines) > 1 or 0.95 * high < _CAPITAL * LEAST_PT * POINT_MM:
+        return ()
+    frame = Frame(x=x - room / 2.0, y=y, width=room, height=0.0)
     items, height = laid(lines, style, frame, Anchor.MIDDLE)
     return tuple(item.moved(0.0, -height / 2.0) for item in items)
 

@@ -14,6 +14,7 @@ from schemeforge.export.page import (
     Path,
 )
 from schemeforge.export.typesetting import (
+    LEAST_PT,
     SMALL,
     STRONG,
     Measure,
@@ -26,7 +27,7 @@ from schemeforge.plan import Pot
 
 _LETTER_MM = 9.0
 _NUMBERS = (("parts", 13.0), ("drops", 14.0), ("g", 12.0), ("ml", 12.0))
-_HEAD = Style(size_pt=7.0)
+_HEAD = Style(size_pt=LEAST_PT)
 _ROW = Style(size_pt=9.5)
 _BOLD = Style(size_pt=9.5, face=Face.BOLD)
 
@@ -42,7 +43,7 @@ def mix_block(pot: Pot, width: float, measure: Measure) -> Block:
     for one in pot.amounts:
         top = column.y
         name = Column(measure, 0.0, name_width, y=top)
-        name.fitted(one.name, _ROW, most=1, least_pt=7.5)
+        name.fitted(one.name, _ROW, most=1, least_pt=LEAST_PT)
         drops = str(one.whole_drops)
         cells = (words.parts(one.parts), drops, words.amount(one.grams), words.amount(one.ml))
         column.items += name.items
@@ -70,7 +71,7 @@ def _title(pot: Pot, width: float, measure: Measure) -> Column:
     column = Column(measure, 0.0, width)
     square = Frame(x=0.0, y=0.0, width=_LETTER_MM, height=_LETTER_MM)
     style = Style(size_pt=17.0, face=Face.BOLD, colour=PAPER)
-    style, lines = shrunk(pot.letter, style, _LETTER_MM - 1.0, measure, most=1, least_pt=6.0)
+    style, lines = shrunk(pot.letter, style, _LETTER_MM - 1.0, measure, most=1, least_pt=LEAST_PT)
     letter, tall = laid(lines, style, square, Anchor.MIDDLE)
     items: list[Item] = [
         Box(frame=square, fill=INK, round_mm=1.2, role="pot"),
@@ -96,7 +97,7 @@ def _numbers_row(column: Column, cells: tuple[str, ...], style: Style, start: fl
     x, tallest = start, 0.0
     for cell, (_, wide) in zip(cells, _NUMBERS, strict=True):
         frame = Frame(x=x, y=column.y, width=wide, height=0.0)
-        small, lines = shrunk(cell, style, wide - 0.5, column.measure, most=1, least_pt=5.0)
+        small, lines = shrunk(cell, style, wide - 0.5, column.measure, most=1, least_pt=LEAST_PT)
         items, tall = laid(lines, small, frame, Anchor.END)
         column.items += items
         tallest = max(tallest, tall)

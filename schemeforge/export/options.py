@@ -37,6 +37,7 @@ class SheetOptions:
         group_id: The group that the sheet is for; None for the whole batch.
         today: The date to print; none where None, so that the same project gives the same file.
         dpi: Dots per inch of pictures.
+        roomy: True for large type and as many sides as it takes.
 
     Raises:
         UnknownNameError: For another paper.
@@ -49,6 +50,7 @@ class SheetOptions:
     group_id: str | None = None
     today: date | None = None
     dpi: int = 150
+    roomy: bool = False
 
     def __post_init__(self) -> None:
         if self.paper not in PAPERS_MM:

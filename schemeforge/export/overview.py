@@ -17,10 +17,16 @@ from schemeforge.export.figure import WIDTH as FIGURE_WIDTH
 from schemeforge.export.figure import Marks, figure
 from schemeforge.export.options import Section
 from schemeforge.export.page import Anchor, Item
-from schemeforge.export.swatch_block import GAP, how_many, swatch_block
-from schemeforge.export.swatch_block import WIDTH as SWATCH_WIDTH
-from schemeforge.export.swatches import Swatches
-from schemeforge.export.typesetting import SMALL, Measure
+from schemeforge.export.slim_swatch import GAP, how_many, slim_swatch
+from schemeforge.export.slim_swatch import WIDTH as SWATCH_WIDTH
+from schemeforge.export.swatches import (
+    RAMP_MM,
+    SLIM_FEATHERED_MM,
+    SLIM_MM,
+    SLIM_WET_MM,
+    Swatches,
+)
+from schemeforge.export.typesetting import FINE, SMALL, Measure
 from schemeforge.paint import Basis
 from schemeforge.plan import PaintNeed
 from schemeforge.scheme import ShareKind, zone_steps
@@ -74,13 +80,13 @@ def _tables(facts: Facts, width: float, measure: Measure) -> Iterator[Block]:
 
 
 def _titled(title: str, rows: tuple[Block, ...], width: float, measure: Measure) -> Iterator[Block]:
-    """A heading that stays with the first two blocks under it."""
+    """A heading that stays with the first block under it."""
     first = Column(measure, 0.0, width)
     first.put(heading(title, width, measure))
-    for row in rows[:2]:
+    for row in rows[:1]:
         first.put(row)
     yield first.block()
-    yield from rows[2:]
+    yield from rows[1:]
     yield Block(items=(), height=1.5)
 
 
@@ -88,7 +94,10 @@ def _finished(facts: Facts, swatches: Swatches, width: float, measure: Measure) 
     """The numbered outline with as many zones beside it as it is high, the rest in rows below."""
     shows = facts.options.shows(Section.SWATCHES)
     blocks = (
-        [swatch_block(s, facts.numbers, measure, names=True) for s in swatches.finished()]
+        [
+            slim_swatch(s, facts.numbers, measure, zones=False, names=True)
+            for s in swatches.finished()
+        ]
         if shows
         else [_zone_line(facts, n, measure) for n in range(len(facts.project.zones))]
     )
@@ -109,7 +118,7 @@ def _finished(facts: Facts, swatches: Swatches, width: float, measure: Measure) 
     for first in range(taken, len(blocks), a_row):
         row = blocks[first : first + a_row]
         yield Block(items=_row(row, 0.0, 0.0), height=max(b.height for b in row) + GAP)
-    yield paragraph(_source(facts), SMALL.sized(7.5), width, measure)
+    yield paragraph(_source(facts), FINE, width, measure)
 
 
 def _row(blocks: list[Block], x: float, y: float) -> tuple[Item, ...]:
@@ -130,13 +139,30 @@ def _source(facts: Facts) -> str:
     used = {i.paint_id for mix in facts.scheme.mixes for i in mix.ingredients}
     paints = [paint for paint in facts.project.paints if paint.id in used]
     typical = sum(1 for paint in paints if paint.basis is Basis.TYPICAL)
-    known = f" {typical} of {len(paints)} paints are typical, not measured." if typical else ""
-    return (
+    said = (
         f"Swatches: {whose}, {view.finish.value}, light {view.light}, "
-        f"{view.observer} degree observer; dE is CIEDE2000, 9 of 10 repeats land within it. "
-        "Zones that differ by less than 1 dE share a swatch."
-        f"{known}"
+        f"{view.observer} degree observer; recess on the left, raised edge on the right, root on "
+        f"top; {RAMP_MM:.0f} mm long, dry {SLIM_MM:g} mm high ({SLIM_FEATHERED_MM:g} from "
+        f"root to tip), wet {SLIM_WET_MM:g}. Below: lightness L* and screen colour of both ends. "
+        "A cut corner: beyond what a screen shows. Zones that differ by less than 1 dE share one."
     )
+    if facts.options.roomy:
+        said = (
+            f"Swatches: {whose}, {view.finish.value}, light {view.light}, {view.observer} degree "
+            "observer. Zones that differ by less than 1 dE share a swatch."
+        )
+    if facts.options.shows(Section.TOLERANCES):
+        said += (
+            " dE under the chip's box (CIEDE2000): guide only, within so much in 9 of 10 repeats; "
+            "below 1 is unseen, to 2 seen side by side, to 5 in the ranks."
+        )
+    if typical:
+        said += (
+            " The paints are typical, not measured."
+            if typical == len(paints)
+            else f" {typical} of {len(paints)} paints are typical, not measured."
+        )
+    return said
 
 
 def _sittings(facts: Facts, width: float, measure: Measure) -> tuple[Block, ...]:

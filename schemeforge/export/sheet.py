@@ -1,13 +1,14 @@
 """One front door: a desk sheet written as PDF, PNG or CSV, by the file's suffix."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from schemeforge.errors import FileError
 from schemeforge.export.csv_export import pots_csv, steps_csv
 from schemeforge.export.desk_sheet import sheet_pages
 from schemeforge.export.facts import gather
+from schemeforge.export.older_pages import marker, remove_older
 from schemeforge.export.options import SheetOptions
 from schemeforge.export.page import Page
 from schemeforge.export.pdf import Pdf, pdf_of
@@ -26,7 +27,7 @@ class SheetResult:
     Args:
         pages: How many pages; 0 for tables.
         files: The files, in order.
-        findings: What could not be drawn as wished, one sentence each.
+        findings: What could not be drawn as wished or put away, one sentence each.
     """
 
     pages: int
@@ -42,18 +43,46 @@ class Sheet:
     pdf: Pdf
 
 
+class SheetCancelledError(Exception):
+    """Work on a sheet was given up because it is no longer wanted; not an error for the user."""
+
+
 def make_sheet(
     project: Project,
     scheme_id: str,
     options: SheetOptions | None = None,
     typeface: Typeface | None = None,
+    *,
+    progress: Callable[[float], None] | None = None,
+    cancelled: Callable[[], bool] | None = None,
 ) -> Sheet:
-    """The pages and their PDF; errors as ``desk_sheet.sheet_pages``."""
+    """The pages and their PDF; errors as ``desk_sheet.sheet_pages``.
+
+    Args:
+        project: The document.
+        scheme_id: The scheme.
+        options: SheetOptions() where None.
+        typeface: What to measure and draw with; its own where None.
+        progress: Told the share that is done, rising from 0 to 1.
+        cancelled: Asked between steps whether the sheet is no longer wanted.
+
+    Raises:
+        SheetCancelledError: As soon as ``cancelled`` says so.
+    """
+
+    def watch(share: float) -> None:
+        if cancelled is not None and cancelled():
+            raise SheetCancelledError
+        if progress is not None:
+            progress(share)
+
     face = typeface or Typeface()
-    pages = sheet_pages(project, scheme_id, options or SheetOptions(), face.measure)
+    pages = sheet_pages(project, scheme_id, options or SheetOptions(), face.measure, watch)
     scheme = project.scheme(scheme_id)
     title = f"{project.name}: {scheme.name}"
-    return Sheet(pages=pages, pdf=pdf_of(pages, title, face, subject="Desk sheet"))
+    pdf = pdf_of(pages, title, face, subject="Desk sheet")
+    watch(1.0)
+    return Sheet(pages=pages, pdf=pdf)
 
 
 def files_of(out: Path, pages: int) -> tuple[Path, ...]:
@@ -80,6 +109,8 @@ def write_sheet(
     watch: Callable[[float], None] | None = None,
 ) -> SheetResult:
     """Writes the sheet, under the names of ``files_of``; each file whole or not at all.
+
+    Pictures of later pages that an earlier, longer sheet of that name left are removed.
 
     Args:
         project: The document.
@@ -121,9 +152,14 @@ def write_sheet(
         data = []
         for number in range(count):
             watch(number / count)
-            data.append(png_of(image_of(sheet.pdf.data, number, options.dpi), options.dpi))
+            image = image_of(sheet.pdf.data, number, options.dpi)
+            data.append(png_of(image, options.dpi, {marker(number + 1): f"of {count}"}))
     watch(1.0)
-    return _written(files_of(out, count), data, count, sheet.pdf.findings)
+    findings = sheet.pdf.findings
+    result = _written(files_of(out, count), data, count, findings)
+    if suffix == ".png":
+        result = replace(result, findings=(*findings, *remove_older(out, count)))
+    return result
 
 
 def _beside(out: Path, word: str) -> Path:

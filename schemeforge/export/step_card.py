@@ -1,24 +1,27 @@
-"""One step on the sheet: number, outline, what to do, mix, ticks, minutes, swatches, advice."""
-
-import re
-from dataclasses import dataclass
+"""One step in large type: number, outline, what to do, mix, ticks, minutes, swatches, advice."""
 
 from schemeforge.export import words
-from schemeforge.export.blocks import BADGE_MM, Block, Column, badge, side_by_side
+from schemeforge.export.blocks import BADGE_MM, Column, badge, side_by_side
+from schemeforge.export.card_parts import (
+    ELSEWHERE,
+    Card,
+    Spilled,
+    capital,
+    marks_of,
+    no_colour,
+    pieces_of_advice,
+)
 from schemeforge.export.facts import Facts
 from schemeforge.export.figure import WIDTH as FIGURE_WIDTH
-from schemeforge.export.figure import Marks, feathers_of, figure
+from schemeforge.export.figure import figure
 from schemeforge.export.mix_block import again_block, mix_block
 from schemeforge.export.options import Section
 from schemeforge.export.page import (
     ACCENT,
-    GREY,
     PAPER,
-    SOFT,
     Anchor,
     Box,
     Frame,
-    Item,
     Path,
     Text,
     moved,
@@ -29,7 +32,9 @@ from schemeforge.export.swatches import Swatch
 from schemeforge.export.ticks import tick_rows
 from schemeforge.export.typesetting import (
     BODY,
+    FINE,
     HUGE,
+    LEAST_PT,
     SMALL,
     SMALL_STRONG,
     STRONG,
@@ -37,11 +42,8 @@ from schemeforge.export.typesetting import (
     Measure,
     lines_of,
 )
-from schemeforge.export.usual import advice_for
 from schemeforge.plan import PlannedStep
 
-# Words long enough to name a zone.
-_WORD = re.compile(r"\w{4,}")
 _LEFT = 23.0
 _GUTTER = 3.0
 _FIGURE_MM = 29.0
@@ -51,23 +53,7 @@ _MOST_SWATCHES = 12
 _BESIDE = 3
 _MOST_BADGES = 12
 _TWO_COLUMNS_FROM = 150.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Spilled:
-    """Words that are too long for their card; they stand in full at the sheet's end."""
-
-    number: int
-    label: str
-    text: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Card:
-    """A step set as a block, and what did not fit into it."""
-
-    block: Block
-    spilled: tuple[Spilled, ...]
+_CHIP_MM = 12.0
 
 
 def step_card(
@@ -126,7 +112,7 @@ def _advice_below(facts: Facts, step: PlannedStep, card: Column, spilled: list[S
     """Advice under the card's columns, each piece over half of the width."""
     start = _LEFT + _GUTTER
     half = (card.width - start - _GUTTER) / 2.0
-    pieces = _pieces_of_advice(facts, step)
+    pieces = pieces_of_advice(facts, step)
     card.gap(0.8 if pieces else 0.0)
     columns = [Column(card.measure, start + n * (half + _GUTTER), half) for n in range(2)]
     for n, (label, text) in enumerate(pieces):
@@ -138,21 +124,12 @@ def _number_and_figure(facts: Facts, step: PlannedStep, measure: Measure) -> Col
     column = Column(measure, 0.0, _LEFT)
     column.fitted(str(step.number), HUGE, most=1, least_pt=14.0)
     column.gap(1.0)
-    zone_ids = step.step.zone_ids
-    lit = frozenset(zone_ids or facts.numbers)
-    said = set(_WORD.findall(step.step.keep_out.casefold()))
-    kept = frozenset(
-        zone.id
-        for zone in facts.project.zones
-        if said.intersection(_WORD.findall(zone.name.casefold()))
-    )
-    kept -= lit
-    marks = Marks(lit=lit, keep_out=kept, feathers=feathers_of(step.step.coat, zone_ids))
+    marks = marks_of(facts, step)
     outline = figure(facts.project, facts.numbers, _FIGURE_MM, marks, measure)
     column.put(outline, indent=(_LEFT - FIGURE_WIDTH * _FIGURE_MM) / 2.0)
-    if kept:
+    if marks.keep_out:
         column.gap(0.6)
-        column.text("hatched: keep off", SMALL.sized(6.5), Anchor.MIDDLE)
+        column.text("hatched: keep off", FINE, Anchor.MIDDLE)
     return column
 
 
@@ -165,7 +142,7 @@ def _what(facts: Facts, step: PlannedStep, column: Column, spilled: list[Spilled
     relief = words.relief(step)
     tool = step.tool if step.spray is None else ""
     how = ", ".join(part for part in (step.technique, relief) if part)
-    _labelled("How", ". ".join(_capital(part) for part in (how, tool) if part), column)
+    _labelled("How", ". ".join(capital(part) for part in (how, tool) if part), column)
     along = sorted(
         {
             said
@@ -177,7 +154,7 @@ def _what(facts: Facts, step: PlannedStep, column: Column, spilled: list[Spilled
         label = "Feather" if words.is_feathered(step) else "Along"
         _limited(said, label, step, column, spilled)
     if step.spray is not None:
-        _labelled("Spray", _capital(step.spray.words), column)
+        _labelled("Spray", capital(step.spray.words), column)
 
 
 def _zones(facts: Facts, step: PlannedStep, column: Column, spilled: list[Spilled]) -> None:
@@ -265,7 +242,7 @@ def _minutes(facts: Facts, step: PlannedStep, column: Column) -> None:
     planned.fitted(words.duration(step.total_minutes), STRONG.sized(12.0), most=1, least_pt=8.0)
     taken = Frame(x=column.x + third, y=top + 0.5, width=third - 2.0, height=9.0)
     label = Column(column.measure, taken.x + 1.0, taken.width - 2.0, y=taken.y + 0.2)
-    label.fitted("taken", SMALL.sized(7.5), most=1, least_pt=5.0)
+    label.fitted("taken", SMALL.sized(7.5), most=1, least_pt=LEAST_PT)
     wait = Column(column.measure, column.x + 2.0 * third, third, y=top)
     wait.text("then let dry", SMALL.sized(7.5))
     wait.fitted(words.wait(step.wait_minutes), STRONG.sized(12.0), most=1, least_pt=8.0)
@@ -275,21 +252,8 @@ def _minutes(facts: Facts, step: PlannedStep, column: Column) -> None:
 
 
 def _advice(facts: Facts, step: PlannedStep, column: Column, spilled: list[Spilled]) -> None:
-    for label, text in _pieces_of_advice(facts, step):
+    for label, text in pieces_of_advice(facts, step):
         _limited(text, label, step, column, spilled)
-
-
-def _pieces_of_advice(facts: Facts, step: PlannedStep) -> list[tuple[str, str]]:
-    """Label and text: keep-out areas, what to look for, the cure, the painter's note."""
-    advice = advice_for(step.step)
-    told = facts.options.shows(Section.ADVICE)
-    pieces = [
-        ("Keep off", step.step.keep_out),
-        ("Look for", advice.look_for if told else ""),
-        ("Cure", advice.cure if told else ""),
-        ("Note", step.step.note),
-    ]
-    return [(label, text) for label, text in pieces if text]
 
 
 def _labelled(label: str, text: str, column: Column) -> None:
@@ -300,7 +264,7 @@ def _labelled(label: str, text: str, column: Column) -> None:
 
 def _hang(label: str, lines: tuple[str, ...], column: Column) -> None:
     head = Column(column.measure, column.x, _LABEL_MM - 1.0, y=column.y)
-    head.fitted(label, SMALL_STRONG, most=1, least_pt=6.0)
+    head.fitted(label, SMALL_STRONG, most=1, least_pt=LEAST_PT)
     column.lines(lines, SMALL, indent=_LABEL_MM)
     column.items += head.items
     column.y = max(column.y, head.y) + 0.4
@@ -313,9 +277,7 @@ def _limited(
     lines = lines_of(text, SMALL, column.width - _LABEL_MM, column.measure)
     if len(lines) > _MOST_LINES:
         spilled.append(Spilled(number=step.number, label=label, text=text))
-        more = lines_of(
-            "… in full on the last page", SMALL, column.width - _LABEL_MM, column.measure
-        )
+        more = lines_of(ELSEWHERE, SMALL, column.width - _LABEL_MM, column.measure)
         lines = (*lines[: _MOST_LINES - 1], *more)
     _hang(label, lines, column)
 
@@ -324,8 +286,10 @@ def _swatches_beside(
     facts: Facts, step: PlannedStep, swatches: tuple[Swatch, ...], column: Column
 ) -> None:
     if not swatches:
-        column.put(_no_colour(step, column.measure))
-        column.gap(GAP)
+        panel = no_colour(step, SWATCH_WIDTH, BODY, _CHIP_MM, column.measure)
+        if panel is not None:
+            column.put(panel)
+            column.gap(GAP)
     for swatch in swatches[:_BESIDE]:
         column.put(swatch_block(swatch, facts.numbers, column.measure))
         column.gap(GAP)
@@ -348,24 +312,3 @@ def _swatches_below(facts: Facts, swatches: tuple[Swatch, ...], card: Column) ->
             "see them finished on the first page.",
             SMALL,
         )
-
-
-def _no_colour(step: PlannedStep, measure: Measure) -> Block:
-    """A panel for work whose colour is not predicted, or that nobody gets."""
-    column = Column(measure, 2.0, SWATCH_WIDTH - 4.0, y=2.0)
-    said = "Colour not predicted: trust the chip" if step.models else "Nobody gets this step"
-    column.text(said, BODY)
-    column.gap(1.2)
-    items: list[Item] = []
-    if step.models:
-        frame = Frame(x=0.0, y=0.0, width=SWATCH_WIDTH - 4.0, height=12.0)
-        items.append(Box(frame=frame, fill=PAPER, line=SOFT, dash_mm=0.9, role="chip"))
-        column.add(items, 12.0)
-    column.gap(2.0)
-    frame = Frame(x=0.0, y=0.0, width=SWATCH_WIDTH, height=column.y)
-    panel = Box(frame=frame, line=None, fill=GREY, round_mm=1.5, role="swatch panel")
-    return Block(items=(panel, *column.items), height=column.y)
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -1,6 +1,5 @@
 """How a swatch stands on the sheet: ramps true to size on neutral grey, and room for the chip."""
 
-from schemeforge.colorimetry import difference_words
 from schemeforge.export.blocks import BADGE_MM, Block, Column, badge
 from schemeforge.export.page import (
     GREY,
@@ -16,7 +15,8 @@ from schemeforge.export.page import (
     Picture,
 )
 from schemeforge.export.swatches import BAND_MM, PIXELS_PER_MM, RAMP_MM, Ramp, Swatch
-from schemeforge.export.typesetting import FINE, Measure, Style, laid, shrunk
+from schemeforge.export.typesetting import FINE, LEAST_PT, Measure, Style, laid, shrunk
+from schemeforge.export.words import within
 from schemeforge.scheme import Zone
 
 PAD = 1.6
@@ -26,7 +26,7 @@ _SLIT = 1.2
 WIDTH = 2.0 * PAD + _SIDE + RAMP_MM + _SLIT + _CHIP
 # Between two swatches that stand side by side or one below the other.
 GAP = 1.7
-_LEAST_END_PT = 5.0
+_LEAST_END_PT = LEAST_PT
 _BADGES_BESIDE = 5
 _LABEL = Style(size_pt=7.5, face=Face.BOLD)
 _NAMES = Style(size_pt=8.5, face=Face.BOLD)
@@ -107,7 +107,7 @@ def _zones(column: Column, swatch: Swatch, numbers: dict[str, int], *, names: bo
 def _named_zone(column: Column, zone: Zone, number: str, pitch: float) -> None:
     items = badge(number, BADGE_MM, BADGE_MM, filled=True, measure=column.measure)
     words = Column(column.measure, column.x + pitch + 0.6, column.width - pitch - 0.6)
-    words.fitted(zone.name, _NAMES.sized(9.5), most=2, least_pt=7.0)
+    words.fitted(zone.name, _NAMES.sized(9.5), most=2, least_pt=LEAST_PT)
     drop = max(0.0, (2.0 * BADGE_MM - words.y) / 2.0)
     column.items += [item.moved(0.0, column.y + drop) for item in words.items]
     column.add(items, max(2.0 * BADGE_MM, words.y) + 0.8)
@@ -116,12 +116,11 @@ def _named_zone(column: Column, zone: Zone, number: str, pitch: float) -> None:
 def _certainty(column: Column, swatch: Swatch, indent: float) -> None:
     words = []
     if swatch.tolerance is not None:
-        seen = difference_words(swatch.tolerance)
-        words.append(f"may miss by {swatch.tolerance:.1f} dE: {seen}")
+        words.append(f"guide only, within {within(swatch.tolerance)}")
     if swatch.dry.outside:
         words.append("partly beyond a screen")
     if words:
-        column.text("; ".join(words), FINE.sized(7.0), indent=indent)
+        column.text("; ".join(words), FINE, indent=indent)
         column.gap(0.4)
 
 
@@ -143,7 +142,7 @@ def _ramp(column: Column, label: str, ramp: Ramp, swatch: Swatch) -> None:
         role=f"swatch {label}",
     )
     side = Frame(x=0.0, y=0.0, width=_SIDE - 0.8, height=height)
-    style, lines = shrunk(label, _LABEL, side.width, column.measure, most=1, least_pt=5.0)
+    style, lines = shrunk(label, _LABEL, side.width, column.measure, most=1, least_pt=LEAST_PT)
     words, tall = laid(lines, style, side)
     items: list[Item] = [picture, *(w.moved(0.0, height / 2.0 - tall / 2.0) for w in words)]
     if swatch.feathered and height > BAND_MM and label == "dry":
@@ -158,7 +157,7 @@ def _ramp(column: Column, label: str, ramp: Ramp, swatch: Swatch) -> None:
 
 def _edge(word: str, side: Frame, measure: Measure, *, at_top: bool) -> tuple[Item, ...]:
     style, lines = shrunk(
-        word, Style(size_pt=6.5, colour=INK), side.width, measure, most=1, least_pt=_LEAST_END_PT
+        word, Style(size_pt=LEAST_PT, colour=INK), side.width, measure, most=1, least_pt=LEAST_PT
     )
     items, height = laid(lines, style, side)
     return items if at_top else tuple(i.moved(0.0, side.height - height) for i in items)
@@ -187,7 +186,7 @@ def _figures(column: Column, swatch: Swatch) -> None:
 def _chip(top: float, height: float, measure: Measure) -> tuple[Item, ...]:
     frame = Frame(x=PAD + _SIDE + RAMP_MM + _SLIT, y=top, width=_CHIP, height=height)
     box = Box(frame=frame, fill=PAPER, line=SOFT, dash_mm=0.9, role="chip")
-    style = Style(size_pt=6.0, colour=SOFT)
-    style, lines = shrunk("painted chip", style, _CHIP - 1.0, measure, most=1, least_pt=4.5)
+    style = Style(size_pt=LEAST_PT, colour=SOFT)
+    style, lines = shrunk("painted chip", style, _CHIP - 1.0, measure, most=1, least_pt=LEAST_PT)
     inner = Frame(x=frame.x + 0.5, y=frame.y + 0.4, width=_CHIP - 1.0, height=0.0)
     return (box, *laid(lines, style, inner, Anchor.MIDDLE)[0])

@@ -1,6 +1,6 @@
 """Swatches of the sheet: the appearance engine's colours as pixels, dry and wet, with numbers."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,8 +15,8 @@ PIXELS_PER_MM = 6
 RAMP_MM = 40.0
 BAND_MM = 8.0
 FEATHERED_MM = 16.0
-# Heights where several swatches share a card: dry, dry and feathered, wet.
-LOW_MM, LOW_FEATHERED_MM, LOW_WET_MM = 5.0, 10.0, 4.0
+# Heights on slim cards, and where several share a large one: dry, dry and feathered, wet.
+SLIM_MM, SLIM_FEATHERED_MM, SLIM_WET_MM = 6.0, 9.5, 4.0
 # Zones whose colours after a step nowhere differ by this much share a swatch: nobody sees it.
 UNSEEN_DE = 1.0
 # Rows computed along a part; each is repeated to fill the height.
@@ -33,7 +33,7 @@ class Shade:
     @property
     def words(self) -> str:
         """Short enough to stand under the swatch."""
-        return f"L* {self.lightness:.0f} {self.code}"
+        return f"L*{self.lightness:.0f} {self.code}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +68,8 @@ class Swatch:
         feathered: True where the colour changes from root to tip.
         tolerance: Largest half-width of the 90 % interval over the swatch, CIEDE2000; None where
             it was not asked for.
+        labs: CIELAB at a few places, ``(relief, along, 3)``.
+        near: Zones without a swatch of their own that this one comes nearest to.
     """
 
     zones: tuple[Zone, ...]
@@ -75,6 +77,8 @@ class Swatch:
     wet: Ramp | None
     feathered: bool
     tolerance: float | None
+    labs: NDArray[np.float64] = field(compare=False, repr=False)
+    near: tuple[Zone, ...] = ()
 
 
 class Swatches:
@@ -119,13 +123,15 @@ class Swatches:
         out = []
         for zone in self._facts.project.zones:
             stage = self._of(zone.id, group_id, wet=False)[-1]
+            feathered = _varies_along(stage.xyz)
             out.append(
                 Swatch(
                     zones=(zone,),
-                    dry=_ramp(stage.xyz, BAND_MM),
+                    dry=_ramp(stage.xyz, SLIM_FEATHERED_MM if feathered else SLIM_MM),
                     wet=None,
-                    feathered=_varies_along(stage.xyz),
+                    feathered=feathered,
                     tolerance=self._tolerance(zone.id, group_id, -1),
+                    labs=_labs(stage.xyz),
                 )
             )
         return tuple(out)
@@ -137,15 +143,17 @@ class Swatches:
         if place < 0:
             return None
         spread = self._tolerance(zone.id, group_id, place)
-        return _Look(zone, dry[place].xyz, wet[place].xyz, spread)
+        seen_dry, seen_wet = dry[place].xyz, wet[place].xyz
+        labs = np.stack([_labs(seen_dry), _labs(seen_wet)])
+        return _Look(zone, seen_dry, seen_wet, labs, spread)
 
     def _swatch(self, family: "list[_Look]", *, alone: bool) -> Swatch:
         first = family[0]
         feathered = _varies_along(first.dry)
-        if alone:
+        if alone and self._facts.options.roomy:
             dry_mm, wet_mm = FEATHERED_MM if feathered else BAND_MM, BAND_MM
         else:
-            dry_mm, wet_mm = LOW_FEATHERED_MM if feathered else LOW_MM, LOW_WET_MM
+            dry_mm, wet_mm = SLIM_FEATHERED_MM if feathered else SLIM_MM, SLIM_WET_MM
         spread = [look.tolerance for look in family if look.tolerance is not None]
         zones = self._facts.numbers
         rest = sorted((look.zone for look in family[1:]), key=lambda zone: zones[zone.id])
@@ -155,6 +163,7 @@ class Swatches:
             wet=_ramp(first.wet, wet_mm),
             feathered=feathered,
             tolerance=max(spread, default=None),
+            labs=_labs(first.dry),
         )
 
     def _of(self, zone_id: str, group_id: str | None, *, wet: bool) -> tuple[Stage, ...]:
@@ -194,27 +203,19 @@ class Swatches:
 
 @dataclass(frozen=True, slots=True)
 class _Look:
-    """A zone after one step: XYZ ``(relief, along, 3)`` dry and wet."""
+    """A zone after one step: XYZ ``(relief, along, 3)`` dry and wet, some CIELAB of both."""
 
     zone: Zone
     dry: NDArray[np.float64]
     wet: NDArray[np.float64]
+    labs: NDArray[np.float64]
     tolerance: float | None
 
     def is_like(self, other: "_Look") -> bool:
         """True where the other zone looks the same, dry and wet, at every place."""
         if _varies_along(self.dry) and self.zone.along_words != other.zone.along_words:
             return False
-        few = (slice(None, None, 8), slice(None, None, 4))
-        return all(
-            float(
-                colorimetry.ciede2000(
-                    colorimetry.lab_from_xyz(mine[few]), colorimetry.lab_from_xyz(theirs[few])
-                ).max()
-            )
-            < UNSEEN_DE
-            for mine, theirs in ((self.dry, other.dry), (self.wet, other.wet))
-        )
+        return float(colorimetry.ciede2000(self.labs, other.labs).max()) < UNSEEN_DE
 
 
 def seen(viewing: Viewing, *, wet: bool) -> Viewing:
@@ -226,6 +227,11 @@ def seen(viewing: Viewing, *, wet: bool) -> Viewing:
         wet=wet,
         milk_per_um=viewing.milk_per_um,
     )
+
+
+def _labs(xyz: NDArray[np.float64]) -> NDArray[np.float64]:
+    """CIELAB at a few places of a tile."""
+    return np.asarray(colorimetry.lab_from_xyz(xyz[::8, ::4]), dtype=np.float64)
 
 
 def _varies_along(xyz: NDArray[np.float64]) -> bool:

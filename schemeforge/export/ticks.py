@@ -2,12 +2,22 @@
 
 from schemeforge.export.blocks import Block, Column
 from schemeforge.export.page import PAPER, SOFT, Anchor, Box, Frame, Item
-from schemeforge.export.typesetting import SMALL, SMALL_STRONG, Measure, Style, laid, shrunk
+from schemeforge.export.typesetting import (
+    FINE,
+    LEAST_PT,
+    SMALL_STRONG,
+    Measure,
+    Style,
+    laid,
+    lines_of,
+    shrunk,
+)
 from schemeforge.plan import PlannedStep
 
-_BOX_MM = 8.0
-_PITCH_MM = 8.7
-_LABEL_MM = 9.0
+BOX_MM = 8.0
+_LEAST_BOX_MM = 4.8
+_BETWEEN_MM = 0.7
+_DONE_MM, _PASS_MM = 9.4, 11.0
 MOST_BOXES = 24
 
 
@@ -19,38 +29,50 @@ def runs_of(step: PlannedStep) -> tuple[tuple[int, ...], int]:
     return sums, together
 
 
-def tick_rows(step: PlannedStep, width: float, measure: Measure) -> Block:
+def tick_rows(step: PlannedStep, width: float, measure: Measure, box_mm: float = BOX_MM) -> Block:
     """Rows of boxes; the small number in a box is how many models it stands for."""
     sums, together = runs_of(step)
     column = Column(measure, 0.0, width)
-    a_row = max(1, int((width - _LABEL_MM) / _PITCH_MM))
+    pitch = box_mm + _BETWEEN_MM
+    side = _label_mm(step)
+    a_row = max(1, int((width - side + _BETWEEN_MM + 1e-6) / pitch))
     for one_pass in range(step.passes):
         label = "done" if step.passes == 1 else f"pass {one_pass + 1}"
         for start in range(0, len(sums), a_row):
             items: list[Item] = []
             if start == 0:
-                items += _label(label, measure)
+                items += _label(label, side, box_mm, measure)
             for n, models in enumerate(sums[start : start + a_row]):
-                items += _tick(_LABEL_MM + n * _PITCH_MM, models, measure)
-            column.add(items, _PITCH_MM)
+                items += _tick(side + n * pitch, models, box_mm, measure)
+            column.add(items, pitch)
     if together > 1:
-        column.text(f"each box: {together} runs", SMALL.sized(7.0), indent=_LABEL_MM)
-    column.gap(0.6)
+        column.text(f"each box: {together} runs", FINE, indent=side)
+    column.gap(0.3)
     return column.block()
 
 
-def _label(text: str, measure: Measure) -> tuple[Item, ...]:
-    frame = Frame(x=0.0, y=0.0, width=_LABEL_MM - 1.0, height=_BOX_MM)
-    style, lines = shrunk(text, SMALL_STRONG, frame.width, measure, most=1, least_pt=5.5)
+def ticks_wide(step: PlannedStep, box_mm: float) -> float:
+    """Width of the boxes and their label where they stand in one row a pass."""
+    return _label_mm(step) + len(runs_of(step)[0]) * (box_mm + _BETWEEN_MM)
+
+
+def _label_mm(step: PlannedStep) -> float:
+    return _DONE_MM if step.passes == 1 else _PASS_MM
+
+
+def _label(text: str, side: float, box_mm: float, measure: Measure) -> tuple[Item, ...]:
+    frame = Frame(x=0.0, y=0.0, width=side - 0.5, height=box_mm)
+    style = SMALL_STRONG.sized(8.0)
+    style, lines = shrunk(text, style, frame.width, measure, most=1, least_pt=LEAST_PT)
     items, tall = laid(lines, style, frame)
-    return tuple(i.moved(0.0, (_BOX_MM - tall) / 2.0) for i in items)
+    return tuple(i.moved(0.0, (box_mm - tall) / 2.0) for i in items)
 
 
-def _tick(x: float, models: int, measure: Measure) -> tuple[Item, ...]:
-    frame = Frame(x=x, y=0.0, width=_BOX_MM, height=_BOX_MM)
-    style = Style(size_pt=6.5, colour=SOFT)
-    style, lines = shrunk(str(models), style, _BOX_MM - 1.0, measure, most=1, least_pt=4.0)
-    inner = Frame(x=x + 0.5, y=0.0, width=_BOX_MM - 1.0, height=0.0)
+def _tick(x: float, models: int, box_mm: float, measure: Measure) -> tuple[Item, ...]:
+    frame = Frame(x=x, y=0.0, width=box_mm, height=box_mm)
+    style = Style(size_pt=LEAST_PT, colour=SOFT, leading=1.1)
+    inner = Frame(x=x + 0.2, y=0.0, width=box_mm - 0.6, height=0.0)
+    lines = lines_of(str(models), style, inner.width, measure)
     items, tall = laid(lines, style, inner, Anchor.END)
-    count = tuple(i.moved(0.0, _BOX_MM - tall - 0.2) for i in items)
-    return (Box(frame=frame, fill=PAPER, width_mm=0.45, round_mm=0.8, role="tick"), *count)
+    count = tuple(i.moved(0.0, box_mm - tall - 0.1) for i in items)
+    return (Box(frame=frame, fill=PAPER, width_mm=0.4, round_mm=0.8, role="tick"), *count)

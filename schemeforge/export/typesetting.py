@@ -1,7 +1,7 @@
 """Breaks text into lines that fit, with the measuring handed in; nothing is ever cut off."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from schemeforge.export.page import INK, POINT_MM, Anchor, Colour, Face, Frame, Item, Text
 
@@ -9,26 +9,34 @@ Measure = Callable[[str, Face, float], float]
 """Width in mm of a line of text in a cut of the typeface at a size in points."""
 
 LEADING = 1.22
+# Nothing on a sheet is set smaller, unless a card is drawn smaller as a last resort.
+LEAST_PT = 7.5
 _ASCENT = 0.80
 _STEP_PT = 0.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Style:
-    """How text looks: size in points, cut, colour."""
+    """How text looks: size in points, cut, colour, lines apart in sizes."""
 
     size_pt: float
     face: Face = Face.REGULAR
     colour: Colour = INK
+    leading: float = LEADING
 
     @property
     def line_mm(self) -> float:
         """Distance from baseline to baseline."""
-        return self.size_pt * LEADING * POINT_MM
+        return self.size_pt * self.leading * POINT_MM
 
     def sized(self, size_pt: float) -> "Style":
         """The same at another size."""
-        return Style(size_pt=size_pt, face=self.face, colour=self.colour)
+        return replace(self, size_pt=size_pt)
+
+    @property
+    def bold(self) -> "Style":
+        """The same in bold."""
+        return replace(self, face=Face.BOLD)
 
 
 HUGE = Style(size_pt=34.0, face=Face.BOLD)
@@ -38,7 +46,7 @@ STRONG = Style(size_pt=10.0, face=Face.BOLD)
 BODY = Style(size_pt=10.0)
 SMALL = Style(size_pt=9.0)
 SMALL_STRONG = Style(size_pt=9.0, face=Face.BOLD)
-FINE = Style(size_pt=6.5)
+FINE = Style(size_pt=LEAST_PT, leading=1.14)
 
 
 def lines_of(text: str, style: Style, width: float, measure: Measure) -> tuple[str, ...]:

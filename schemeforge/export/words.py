@@ -63,6 +63,30 @@ def top_up(pot: Pot) -> str:
     return f"Top up by {more:g} ml: {counts} drops in the order above."
 
 
+def in_all(pot: Pot) -> str:
+    """How much of a pot there is."""
+    return f"{amount(pot.ml)} ml in all"
+
+
+def top_up_short(pot: Pot) -> str:
+    """As ``top_up``, in as few words as can be."""
+    more = max(1.0, round(pot.ml / 10.0))
+    counts = " + ".join(f"{a.whole_drops}" for a in topping_up(pot, more))
+    return f"Top up by {more:g} ml: {counts} drops"
+
+
+def within(tolerance: float) -> str:
+    """How far a printed colour may be from the painted one, CIEDE2000."""
+    return f"{tolerance:.1f} dE"
+
+
+def weigh(warning: DropWarning) -> str:
+    """That a drop more or less would be seen, in one line."""
+    if warning.change >= 1.0:
+        return f"Weigh {warning.ingredient}: it is less than 1 drop"
+    return f"Weigh {warning.ingredient}: 1 drop is {warning.change:.0%}"
+
+
 def careful(warning: DropWarning) -> str:
     """That a drop more or less would be seen, and what to do about it."""
     if warning.change >= 1.0:

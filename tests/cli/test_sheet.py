@@ -17,9 +17,10 @@ PAPERS_MM = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 
 
 def text_of(pdf: Path) -> str:
-    """All the text of a PDF."""
+    """All the text of a PDF, broken lines drawn together."""
     with pypdfium2.PdfDocument(pdf) as document:
-        return "\n".join(page.get_textpage().get_text_range() for page in document)
+        text = " ".join(page.get_textpage().get_text_range() for page in document)
+    return " ".join(text.split())
 
 
 @pytest.mark.parametrize("paper", PAPERS_MM)

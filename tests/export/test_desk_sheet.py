@@ -11,10 +11,11 @@ from schemeforge import appearance, colorimetry, plan
 from schemeforge.appearance import Points
 from schemeforge.errors import InputError, UnknownNameError
 from schemeforge.export.blocks import Block
-from schemeforge.export.desk_sheet import _Sheet, _Side, sheet_pages
+from schemeforge.export.desk_sheet import _Sheet, sheet_pages
 from schemeforge.export.facts import gather, recipe_version, shared_out
 from schemeforge.export.options import Section, SheetOptions
-from schemeforge.export.page import Box, Disc, Page, Path
+from schemeforge.export.page import Box, Disc, Frame, Page, Path
+from schemeforge.export.side import Side
 from schemeforge.export.swatches import PIXELS_PER_MM, UNSEEN_DE, Swatches, seen
 from schemeforge.export.typeface import Typeface
 from schemeforge.scheme import Project, Viewing, edits
@@ -35,6 +36,19 @@ def words(found: tuple[Page, ...]) -> str:
     return " ".join(text.text for page in found for text in page.texts)
 
 
+def step_numbers(found: tuple[Page, ...], size_pt: float = 26.0) -> list[str]:
+    return [t.text for page in found for t in page.texts if t.size_pt == size_pt]
+
+
+def holds(outer: Frame, inner: Frame) -> bool:
+    return (
+        outer.x <= inner.x
+        and outer.y <= inner.y
+        and inner.right <= outer.right
+        and inner.bottom <= outer.bottom
+    )
+
+
 def boxes(found: tuple[Page, ...], role: str) -> list[Box]:
     return [i for page in found for i in page.items if isinstance(i, Box) and i.role == role]
 
@@ -45,8 +59,8 @@ def without(*sections: Section) -> frozenset[Section]:
 
 def test_steps_stand_in_painting_order_with_big_numbers() -> None:
     found = pages()
-    big = [t.text for page in found for t in page.texts if t.size_pt > 30.0]
-    assert big == ["1", "2", "3", "4", "5", "6"]
+    assert step_numbers(found) == ["1", "2", "3", "4", "5", "6"]
+    assert step_numbers(pages(roomy=True), 34.0) == ["1", "2", "3", "4", "5", "6"]
     said = words(found)
     places = [
         said.index(f"{n} {step.name}")
@@ -99,16 +113,20 @@ def test_more_runs_than_boxes_are_drawn_together() -> None:
     assert "each box: 42 runs" in words(found)
     one_step = shared_out(crowd, gather(crowd, "first", SheetOptions()).steps, {})
     assert one_step
-    assert (
-        max(int(t.text) for p in found for t in p.texts if t.size_pt == 6.5 and t.text.isdigit())
-        == 42
-    )
+    ticks = boxes(found, "tick")
+    counts = [
+        int(text.text)
+        for page in found
+        for text in page.texts
+        if text.text.isdigit() and any(holds(box.frame, text.within) for box in ticks)
+    ]
+    assert max(counts) == 42
 
 
 def test_minutes_waits_stops_and_cautions_are_told() -> None:
     said = words(pages())
     for text in (
-        "planned", "taken", "then let dry", "2 h", "45 min", "30 min", "4 h",
+        "plan", "taken", "dry", "2 h", "45 min", "30 min", "4 h",
         "STOP  Above 55 % humidity", "Half-dry paint", "TAKE CARE", "safety data sheet",
         "psi", "trust the painted chip", "50 mm when printed at full size",
     ):  # fmt: skip
@@ -133,8 +151,8 @@ def test_cautions_stay_when_everything_else_is_left_out() -> None:
         (Section.MIXES, "Top up by"),
         (Section.ADVICE, "Look for"),
         (Section.TIMES, "taken"),
-        (Section.TOLERANCES, "may miss by"),
-        (Section.SWATCHES, "recess raised"),
+        (Section.TOLERANCES, "guide only, within"),
+        (Section.SWATCHES, "dry L*"),
     ],
 )
 def test_a_section_can_be_left_out(section: Section, gone: str) -> None:
@@ -174,12 +192,10 @@ def test_a_sheet_for_one_group_holds_its_steps_and_models_alone() -> None:
     said = words(pages(project, group_id="rank"))
     assert "for rank and file" in said
     assert "all 10 models" in said
-    big = [
-        t.text for page in pages(project, group_id="rank") for t in page.texts if t.size_pt > 30.0
-    ]
-    assert big == ["1", "2", "3", "6"]  # without the red and the captains' warm glaze
+    # Without the red and the captains' warm glaze.
+    assert step_numbers(pages(project, group_id="rank")) == ["1", "2", "3", "6"]
     whole = plan.pots(project, project.schemes[0])[0]
-    assert f"{whole.ml:.1f} ml for the batch" in said  # one pot still serves all
+    assert f"{whole.ml:.1f} ml in all" in said  # one pot still serves all
 
 
 def test_a_group_without_models_is_refused() -> None:
@@ -286,8 +302,18 @@ def test_swatches_are_true_to_size_on_the_page() -> None:
                 assert picture.frame.height * PIXELS_PER_MM == pytest.approx(picture.rows)
 
 
-def test_a_single_swatch_is_8_mm_high_and_16_where_feathered() -> None:
-    heights = [p.frame.height for page in pages() for p in pictures(page, "swatch dry")]
+def test_swatches_have_the_heights_that_the_front_tells() -> None:
+    found = pages()
+    assert "40 mm long, dry 6 mm high (9.5 from root to tip), wet 4." in words(found)
+    dry = {p.frame.height for page in found for p in pictures(page, "swatch dry")}
+    wet = {p.frame.height for page in found for p in pictures(page, "swatch wet")}
+    assert dry == {6.0, 9.5}
+    assert wet == {4.0}
+
+
+def test_a_single_swatch_in_large_type_is_8_mm_high_and_16_where_feathered() -> None:
+    found = pages(roomy=True)[1:]
+    heights = [p.frame.height for page in found for p in pictures(page, "swatch dry")]
     assert 8.0 in heights
     assert 16.0 in heights
 
@@ -296,9 +322,9 @@ def test_a_gap_never_opens_a_side_of_its_own() -> None:
     sheet = _Sheet(gather(small_project(), "first", SheetOptions()), FACE.measure)
     full = Block(items=(Disc(x=1.0, y=1.0, radius=1.0),), height=200.0)
     gap = Block(items=(), height=60.0)
-    sides = sheet._flow(_Side("title"), [(full, None), (gap, None)])
+    sides = sheet._flow(Side("title"), [(full, None), (gap, None)])
     assert len(sides) == 1
-    assert len(sheet._flow(_Side("title"), [(full, None), (full, None)])) == 2
+    assert len(sheet._flow(Side("title"), [(full, None), (full, None)])) == 2
 
 
 def test_only_zones_that_nobody_can_tell_apart_share_a_swatch() -> None:

@@ -30,7 +30,7 @@ from schemeforge.export.recipe_strip import (
     strip_project,
     write_strip,
 )
-from schemeforge.export.sheet import files_of, make_sheet, write_sheet
+from schemeforge.export.sheet import SheetCancelledError, files_of, make_sheet, write_sheet
 from schemeforge.scheme import edits, project_file
 from tests.builders import small_project
 from tests.export import hard_projects as hard
@@ -353,3 +353,89 @@ def test_a_large_strip_is_drawn_coarser_so_that_it_opens_again(
 def test_notes_travel_with_the_strip() -> None:
     project = replace(hard.with_notes("line one\nline <two>"), note="kept")
     assert strip_project(strip_of(project, "first", SMALL_PICTURES).data) == project
+
+
+# Progress, giving up, and pages that an earlier sheet left.
+
+
+def test_progress_rises_to_the_whole() -> None:
+    told: list[float] = []
+    sheet = make_sheet(small_project(), "first", progress=told.append, cancelled=lambda: False)
+    assert sheet == make_sheet(small_project(), "first")
+    assert told[0] == 0.0
+    assert told[-1] == 1.0
+    assert told == sorted(told)
+    assert len(told) > len(small_project().schemes[0].steps)
+
+
+@pytest.mark.parametrize("after", [0, 3, 8])
+def test_a_sheet_that_is_not_wanted_any_more_is_given_up(after: int) -> None:
+    told: list[float] = []
+    with pytest.raises(SheetCancelledError):
+        make_sheet(
+            small_project(), "first", progress=told.append, cancelled=lambda: len(told) >= after
+        )
+    assert len(told) == after
+
+
+def longer_than(folder: Path, pages: int) -> Path:
+    """Writes ``sheet.png`` with more pages than that; gives its path."""
+    out = folder / "sheet.png"
+    longer = replace(SMALL_PICTURES, roomy=True)
+    assert write_sheet(small_project(), "first", out, longer).pages > pages
+    return out
+
+
+def test_pages_that_a_longer_sheet_left_are_removed(tmp_path: Path) -> None:
+    out = longer_than(tmp_path, 2)
+    result = write_sheet(small_project(), "first", out, SMALL_PICTURES)
+    assert result.pages == 2
+    assert result.findings == ()
+    assert names_in(tmp_path) == ["sheet-2.png", "sheet.png"]
+
+
+def test_pictures_that_are_not_our_pages_stay(tmp_path: Path) -> None:
+    out = longer_than(tmp_path, 2)
+    kept: dict[str, bytes] = {}
+
+    def keep(name: str, data: bytes) -> None:
+        (tmp_path / name).write_bytes(data)
+        kept[name] = data
+
+    third = (tmp_path / "sheet-3.png").read_bytes()
+    with Image.open(io.BytesIO(third)) as image:
+        stripped = io.BytesIO()
+        image.save(stripped, "PNG", icc_profile=image.info["icc_profile"])
+    keep("sheet-3.png", stripped.getvalue())  # of that name, without our marker
+    keep("sheet-03.png", third)  # our page under another name
+    keep("sheet-notes.png", third)
+    keep("other-3.png", third)
+    keep("sheet-3.jpg", third)
+    write_sheet(small_project(), "first", out, SMALL_PICTURES)
+    for name, data in kept.items():
+        assert (tmp_path / name).read_bytes() == data
+
+
+def test_the_first_page_of_a_sheet_with_a_number_in_its_name_stays(tmp_path: Path) -> None:
+    other = tmp_path / "sheet-3.png"
+    write_sheet(hard.nothing_but_a_base(), "first", other, SMALL_PICTURES)
+    before = other.read_bytes()
+    result = write_sheet(small_project(), "first", tmp_path / "sheet.png", SMALL_PICTURES)
+    assert result.pages == 2
+    assert other.read_bytes() == before
+
+
+def test_a_link_or_a_stump_in_a_pages_place_stays(tmp_path: Path) -> None:
+    out = longer_than(tmp_path, 2)
+    third = tmp_path / "sheet-3.png"
+    aside = tmp_path / "aside.png"
+    third.rename(aside)
+    third.symlink_to(aside)
+    write_sheet(small_project(), "first", out, SMALL_PICTURES)
+    assert third.is_symlink()
+    assert aside.is_file()
+    third.unlink()
+    for stump in (b"", SIGNATURE, SIGNATURE + b"\0\0\0\1IHDR", aside.read_bytes()[:40]):
+        third.write_bytes(stump)
+        write_sheet(small_project(), "first", out, SMALL_PICTURES)
+        assert third.read_bytes() == stump
