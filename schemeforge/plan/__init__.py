@@ -1,11 +1,24 @@
-"""The batch as work: steps in order, pots to mix, paint to buy, minutes at the desk."""
+"""The batch as work: what is done when, with which pots, whether there is time, and what to cut."""
 
+from schemeforge.plan.advice import Trial, best_trial, sub_batch_words, trials, zone_order
 from schemeforge.plan.cautions import DEFER, Caution, cautions_for, safety_line
 from schemeforge.plan.drops import DropShare, DropWarning, smallest_drop_share, whole_drops
 from schemeforge.plan.letters import pot_letters
 from schemeforge.plan.needs import PaintNeed, paint_needs
+from schemeforge.plan.pace import Pace, PaceBasis, paces
+from schemeforge.plan.progress import NOTHING_DONE, Progress, progress
+from schemeforge.plan.schedule import Schedule, schedule
 from schemeforge.plan.sessions import HandsOn, hands_on, sitting_hours, total_minutes
+from schemeforge.plan.spread import Chance, Driver, Spread, chance_words, spread
 from schemeforge.plan.steps import PlannedStep, planned_steps, sub_batches
+from schemeforge.plan.timeline import (
+    GroupFinish,
+    GroupModels,
+    Overfull,
+    SittingPlan,
+    Spill,
+    Stretch,
+)
 from schemeforge.plan.tools import SprayHint, spray_hint, tool_words
 from schemeforge.plan.volumes import (
     Amount,
@@ -20,35 +33,59 @@ from schemeforge.plan.who import Receiver, grid, receivers, who_words
 
 __all__ = [
     "DEFER",
+    "NOTHING_DONE",
     "Amount",
     "Caution",
+    "Chance",
+    "Driver",
     "DropShare",
     "DropWarning",
+    "GroupFinish",
+    "GroupModels",
     "HandsOn",
+    "Overfull",
+    "Pace",
+    "PaceBasis",
     "PaintNeed",
     "PlannedStep",
     "Pot",
+    "Progress",
     "Receiver",
+    "Schedule",
+    "SittingPlan",
+    "Spill",
     "SprayHint",
+    "Spread",
+    "Stretch",
+    "Trial",
+    "best_trial",
     "cautions_for",
+    "chance_words",
     "drop_warnings",
     "film_ml",
     "film_um",
     "grid",
     "hands_on",
+    "paces",
     "paint_needs",
     "planned_steps",
     "pot_letters",
     "pots",
+    "progress",
     "receivers",
     "safety_line",
+    "schedule",
     "sitting_hours",
     "smallest_drop_share",
     "spray_hint",
+    "spread",
+    "sub_batch_words",
     "sub_batches",
     "tool_words",
     "topping_up",
     "total_minutes",
+    "trials",
     "who_words",
     "whole_drops",
+    "zone_order",
 ]

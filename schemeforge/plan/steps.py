@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 
 from schemeforge.plan.cautions import Caution, cautions_for
+from schemeforge.plan.drying import wait_minutes
 from schemeforge.plan.letters import pot_letters
+from schemeforge.plan.pace import Pace, paces, passes_of, set_up_minutes, share_of
 from schemeforge.plan.tools import SprayHint, spray_hint, tool_words
 from schemeforge.plan.who import Grid, Receiver, grid, receivers, who_words
 from schemeforge.scheme import (
@@ -14,23 +16,8 @@ from schemeforge.scheme import (
     Scheme,
     Spray,
     Step,
-    Technique,
 )
-from schemeforge.scheme.techniques import defaults_for, heaviness_words, is_sprayed
-
-# Techniques that go from zone to zone with a brush: their trade minutes are for one zone. A
-# wash, a filter or a spray takes the whole model in one go (common practice, no source).
-_ZONE_BY_ZONE = frozenset(
-    {
-        Technique.BASE_COAT,
-        Technique.LAYER,
-        Technique.GLAZE,
-        Technique.FEATHERED_GLAZE,
-        Technique.STAIN,
-        Technique.DRY_BRUSH,
-        Technique.EDGE_HIGHLIGHT,
-    }
-)
+from schemeforge.scheme.techniques import heaviness_words, is_sprayed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,12 +76,11 @@ class PlannedStep:
 def planned_steps(
     project: Project, scheme: Scheme, *, cells: Grid | None = None
 ) -> tuple[PlannedStep, ...]:
-    """The scheme's steps in painting order with the trade's times or the painter's own.
+    """The scheme's steps in painting order with the painter's own times or the trade's.
 
-    Minutes that the painter gives for a step are for one model, all zones and passes of that step.
-    The trade's defaults are for one pass, and for one zone where a brush goes zone by zone, and
-    are multiplied up. A group that gets a brushed step on some of its zones only takes that share
-    of the time.
+    Minutes come from the painter's timings, else from the figure given for the step, else from
+    the trade; see ``pace``. A group that gets a brushed step on some of its zones only takes that
+    share of the time.
 
     Args:
         project: The document.
@@ -104,6 +90,7 @@ def planned_steps(
     cells = grid(project, scheme) if cells is None else cells
     letters = pot_letters(scheme)
     names = {zone.id: zone.name for zone in project.zones}
+    own = paces(project, scheme)
     return tuple(
         _planned(
             project,
@@ -112,6 +99,7 @@ def planned_steps(
             zones=tuple(names[zone_id] for zone_id in step.zone_ids),
             receiving=receivers(project, step.zone_ids, cells[step.id]),
             pot=letters.get(step.mix_id, "") if step.mix_id else "",
+            pace=own[step.id],
         )
         for number, step in enumerate(scheme.steps, start=1)
     )
@@ -125,11 +113,10 @@ def _planned(
     zones: tuple[str, ...],
     receiving: tuple[Receiver, ...],
     pot: str,
+    pace: Pace,
 ) -> PlannedStep:
-    trade = defaults_for(step)
     models = sum(receiver.models for receiver in receiving)
-    each = minutes_per_model(step)
-    set_up = trade.set_up_minutes if step.set_up_minutes is None else step.set_up_minutes
+    each = pace.minutes
     return PlannedStep(
         number=number,
         step=step,
@@ -141,24 +128,16 @@ def _planned(
         technique=technique_words(step),
         where=where_words(step),
         minutes_per_model=each,
-        set_up_minutes=set_up if models else 0.0,
-        hands_on_minutes=sum(each * r.models * _share(step, r) for r in receiving),
-        wait_minutes=trade.wait_minutes if step.wait_minutes is None else step.wait_minutes,
-        passes=_passes(step),
+        set_up_minutes=set_up_minutes(step) if models else 0.0,
+        hands_on_minutes=sum(each * r.models * share_of(step, len(r.zones)) for r in receiving),
+        wait_minutes=wait_minutes(step),
+        passes=passes_of(step),
         sub_batches=sub_batches(models, project.habits.sub_batch),
         cautions=cautions_for(step),
         sprayed=is_sprayed(step),
         tool=tool_words(step),
         spray=spray_hint(step),
     )
-
-
-def minutes_per_model(step: Step) -> float:
-    """Hands-on minutes at one model that gets the whole step, all its zones and passes."""
-    if step.minutes_per_model is not None:
-        return step.minutes_per_model
-    zones = len(step.zone_ids) if _is_zone_by_zone(step) else 1
-    return defaults_for(step).minutes_per_model * zones * _passes(step)
 
 
 def sub_batches(models: int, largest: int) -> tuple[int, ...]:
@@ -202,16 +181,3 @@ def where_words(step: Step) -> str:
         if ends:
             words.append(f"feather the {' and the '.join(ends)}")
     return ", ".join(words)
-
-
-def _is_zone_by_zone(step: Step) -> bool:
-    return step.coat is not None and step.coat.technique in _ZONE_BY_ZONE
-
-
-def _passes(step: Step) -> int:
-    return 1 if step.coat is None else step.coat.passes
-
-
-def _share(step: Step, receiver: Receiver) -> float:
-    """Share of the step's time that one model of the group takes."""
-    return len(receiver.zones) / len(step.zone_ids) if _is_zone_by_zone(step) else 1.0
