@@ -102,6 +102,12 @@ class JobRunner:
         with self._lock:
             return key in self._current
 
+    @property
+    def is_any_busy(self) -> bool:
+        """True while any job is wanted and not finished."""
+        with self._lock:
+            return bool(self._current)
+
     def close(self) -> None:
         """Cancel everything and wait for the threads to end."""
         with self._lock:

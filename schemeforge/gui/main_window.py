@@ -23,6 +23,7 @@ from schemeforge.gui.offers import Offers
 from schemeforge.gui.page import PageView
 from schemeforge.gui.pages import make_page
 from schemeforge.gui.rail import Rail
+from schemeforge.gui.tab_order import next_in, reading_order
 from schemeforge.gui.theme import GAP, GAP_PAGE, apply_theme
 from schemeforge.gui.view_bar import ViewBar
 from schemeforge.gui.widgets.notice import NoticeLine
@@ -121,6 +122,19 @@ class MainWindow(QMainWindow):
 
     def _focus_page(self) -> None:
         self.page(self.bridge.state.selection.page).focus_first().setFocus()
+
+    def focusNextPrevChild(self, forward: bool) -> bool:
+        """Tab goes on as one reads."""
+        focus = self.focusWidget()
+        target = None
+        if focus is not None:
+            target = next_in(reading_order(self), focus, forward=forward)
+        if target is None:
+            return super().focusNextPrevChild(forward)
+        reason = Qt.FocusReason.TabFocusReason if forward else Qt.FocusReason.BacktabFocusReason
+        self.setAttribute(Qt.WidgetAttribute.WA_KeyboardFocusChange)
+        target.setFocus(reason)
+        return True
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take one local file at a time."""

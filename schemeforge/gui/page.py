@@ -4,6 +4,7 @@ from PySide6.QtWidgets import QWidget
 
 from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.tab_order import reading_order
 
 
 class PageView(QWidget):
@@ -18,8 +19,8 @@ class PageView(QWidget):
         self.bridge = bridge
 
     def focus_first(self) -> QWidget:
-        """The widget that has the focus when the page is first shown."""
-        return self
+        """The widget that has the focus when the page is first shown: the first to take it."""
+        return next((widget for widget in reading_order(self)), self)
 
     def watch(self) -> None:
         """Show the state as it is, and from now on after every change."""

@@ -52,12 +52,12 @@ THEMES = {
         window="#969696",
         panel="#a4a4a4",
         well="#b4b4b4",
-        line="#4a4a4a",
+        line="#484848",
         text="#0e0e0e",
         muted="#242424",
         accent="#06384a",
         on_accent="#ffffff",
-        caution="#5c1f00",
+        caution="#551b00",
     ),
     Surround.DARK: Theme(
         window="#242424",
@@ -165,6 +165,8 @@ def _sheet(t: Theme) -> str:
         border-radius: {RADIUS}px; padding: 3px 6px; min-height: 20px;
         selection-background-color: {t.accent}; selection-color: {t.on_accent};
     }}
+    QLineEdit QToolButton {{ min-height: 0; padding: 0; border: none; background: transparent; }}
+    QLineEdit, QPlainTextEdit {{ placeholder-text-color: {t.muted}; }}
     QAbstractSpinBox {{ padding-right: 18px; }}
     QAbstractSpinBox::up-button, QAbstractSpinBox::down-button {{
         subcontrol-origin: border; width: 16px; border: none; background: transparent;
@@ -187,11 +189,21 @@ def _sheet(t: Theme) -> str:
     }}
     QScrollArea {{ border: none; background: transparent; }}
     QScrollArea > QWidget > QWidget {{ background: transparent; }}
+    QScrollBar {{ background: transparent; border: none; margin: 0; }}
+    QScrollBar:vertical {{ width: 12px; }}
+    QScrollBar:horizontal {{ height: 12px; }}
+    QScrollBar::handle {{ background: {t.line}; border-radius: 3px; margin: 0 3px; }}
+    QScrollBar::handle:horizontal {{ margin: 3px 0; min-width: 32px; }}
+    QScrollBar::handle:vertical {{ min-height: 32px; }}
+    QScrollBar::handle:hover {{ background: {t.accent}; }}
+    QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; border: none; }}
+    QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
     QMenu {{ background: {t.well}; color: {t.text}; border: 1px solid {t.line}; }}
     QMenu::item:selected {{ background: {t.accent}; color: {t.on_accent}; }}
     QMenuBar {{ background: {t.window}; color: {t.text}; }}
     QMenuBar::item:selected {{ background: {t.accent}; color: {t.on_accent}; }}
-    QCheckBox:focus, QRadioButton:focus {{ outline: 2px solid {t.accent}; }}
+    QCheckBox, QRadioButton {{ border: 2px solid transparent; border-radius: {RADIUS}px; }}
+    QCheckBox:focus, QRadioButton:focus {{ border-color: {t.accent}; }}
     QProgressBar {{
         background: {t.well}; border: 1px solid {t.line}; border-radius: {RADIUS}px;
         text-align: center; min-height: 16px;

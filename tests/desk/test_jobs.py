@@ -49,9 +49,11 @@ def test_a_result_is_delivered_and_the_job_is_over(runner: JobRunner, owner: Own
     results: list[int] = []
     token = runner.submit("sum", lambda _token: sum(range(10)), results.append)
     assert runner.is_busy("sum")
+    assert runner.is_any_busy
     owner.call_next()
     assert results == [45]
     assert not runner.is_busy("sum")
+    assert not runner.is_any_busy
     assert not token.is_cancelled
 
 

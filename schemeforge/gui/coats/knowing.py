@@ -24,6 +24,7 @@ class WorthKnowing(QWidget):
         self._heading.setProperty("role", "heading")
         self._labels: list[QLabel] = []
         self._pot = self._sentence("")
+        self._pot.hide()
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(_SETTLE_MS)
@@ -35,6 +36,7 @@ class WorthKnowing(QWidget):
         self._column.addWidget(self._pot)
         self._column.addStretch(1)
         scroll = QScrollArea()
+        scroll.setAccessibleName(self._heading.text())
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
