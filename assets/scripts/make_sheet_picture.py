@@ -1,4 +1,4 @@
-"""Writes the first page of the demo's desk sheet to assets/pictures/sheet.png.
+"""Writes the first sitting's side of the demo's desk sheet to assets/pictures/sheet.png.
 
 Run from the root of a checkout: ``python assets/scripts/make_sheet_picture.py``.
 """
@@ -15,15 +15,15 @@ PICTURE = Path(__file__).resolve().parents[1] / "pictures" / "sheet.png"
 
 
 def make() -> int:
-    """Runs the sheet command and keeps its first page; gives the command's exit code."""
+    """Runs the sheet command and keeps its second page; gives the command's exit code."""
     with tempfile.TemporaryDirectory() as folder:
         page = Path(folder, "sheet.png")
         demo = str(asset("demo", "saltmarsh_wardens.schemeforge"))
-        code = run(["sheet", demo, "-o", str(page), "--dpi", "96", "--no-date"])
+        code = run(["sheet", demo, "-o", str(page), "--dpi", "110", "--no-date"])
         if code == 0:
             PICTURE.parent.mkdir(exist_ok=True)
-            shutil.copyfile(page, PICTURE)
-            print(f"kept the first page as {PICTURE}")
+            shutil.copyfile(page.with_name("sheet-2.png"), PICTURE)
+            print(f"kept the first sitting as {PICTURE}")
     return code
 
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 SUMMARY = "the desk sheet to print and paint by: PDF, PNG or CSV"
 DESCRIPTION = (
     "Writes the desk sheet of a scheme: steps in order with mixes, amounts, waits, swatches and\n"
-    "what to look for, one page or more a session."
+    "what to look for, one side of paper a sitting where it fits."
 )
 FINDING = 1
 # The sections' names, told here so that help need not import what draws them.
@@ -58,6 +58,7 @@ def add_arguments(parser: Parser) -> None:
         default=[],
         help=f"any of: {', '.join(PARTS)}; may be given again",
     )
+    add("--large-type", action="store_true", help="bigger cards, on as many sides as they take")
     add("--no-date", action="store_true", help="print no date, so that equal files come out equal")
     add(
         "--dpi",
@@ -141,4 +142,5 @@ def _options(project: "Project", arguments: argparse.Namespace) -> "SheetOptions
         group_id=group,
         today=today,
         dpi=arguments.dpi,
+        roomy=arguments.large_type,
     )

@@ -205,7 +205,7 @@ def _number(
     largest = max(LEAST_PT, min(13.0, 1.3 * high))
     style = Style(size_pt=largest, face=Face.BOLD, colour=PAPER if lit else SOFT)
     style, lines = shrunk(text, style, room, measure, most=1, least_pt=LEAST_PT)
-    if len(lines) > 1 or 0.95 * high < _CAPITAL * LEAST_PT * POINT_MM:
+    if len(lines) > 1 or 0.85 * high < _CAPITAL * LEAST_PT * POINT_MM:
         return ()
     frame = Frame(x=x - room / 2.0, y=y, width=room, height=0.0)
     items, height = laid(lines, style, frame, Anchor.MIDDLE)

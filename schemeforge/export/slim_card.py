@@ -42,7 +42,7 @@ _LEAST_TIMES_MM = 43.0
 _TAKEN_MM = 9.0
 _MOST_LINES = 4
 # A name shrinks to this size to stay on one line.
-_LEAST_NAME_PT = 12.5
+_LEAST_NAME_PT = 13.0
 
 
 @dataclass(slots=True)
@@ -81,7 +81,8 @@ def slim_card(
     """
     writer = _Writer(facts, step, measure, density, width)
     parts = writer.parts(swatches, mixed_for)
-    body = min(writer.settings(parts), key=lambda block: block.height)
+    # The lowest; of those, the one whose text is done first, so that it has the widest lines.
+    body, _ = min(writer.settings(parts), key=lambda way: (round(way[0].height, 1), way[1]))
     card = Column(measure, 0.0, width)
     rule = Path(points=((0.0, 0.0), (width, 0.0)), line=ACCENT, width_mm=_RULE_MM, role="rule")
     card.add((rule,), density.gap_mm + 0.2)
@@ -140,8 +141,8 @@ class _Writer:
         self._spill(parts)
         return parts
 
-    def settings(self, parts: _Parts) -> Iterator[Block]:
-        """The card's body in several ways: hints beside or below, more or less of it in them."""
+    def settings(self, parts: _Parts) -> Iterator[tuple[Block, float]]:
+        """The card's body in several ways, and where its text ends: more or less of it in hints."""
         for moved in range(len(parts.told) + 1):
             kept = parts.told[: len(parts.told) - moved]
             hints = [*parts.told[len(kept) :], *parts.hints]
@@ -156,7 +157,7 @@ class _Writer:
 
     def _body(
         self, parts: _Parts, what: Column, high: float, beside: list[Hint], below: list[Hint]
-    ) -> Block:
+    ) -> tuple[Block, float]:
         """Some hints beside the right column, the others below it over the whole width."""
         hint, measure = self._density.hint, self._measure
         under = Column(measure, _LEFT, self._middle, y=high)
@@ -170,7 +171,8 @@ class _Writer:
         items = [*parts.number.items, *what.items, *parts.right.items]
         items += [*under.items, *last.items, *(parts.mix.items if parts.mix else [])]
         least = parts.number.y + _LEAST_FIGURE_MM + 0.5
-        return Block(items=tuple(items), height=max(last.y, least))
+        end = last.y if below else under.y
+        return Block(items=tuple(items), height=max(last.y, least)), end
 
     def outline(self, card: Column, top: float, room: float) -> None:
         """The model's outline under the number, as large as there is room."""

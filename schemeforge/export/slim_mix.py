@@ -4,7 +4,7 @@ from schemeforge.export import words
 from schemeforge.export.blocks import Block, Column
 from schemeforge.export.density import Density
 from schemeforge.export.page import INK, PAPER, RULE, Anchor, Box, Face, Frame, Item, Path
-from schemeforge.export.typesetting import FINE, LEAST_PT, Measure, Style, laid, shrunk
+from schemeforge.export.typesetting import FINE, LEAST_PT, Measure, Style, laid, lines_of, shrunk
 from schemeforge.plan import Pot
 
 _LETTER_MM = 5.4
@@ -12,6 +12,8 @@ _ROW_GAP_MM = 0.3
 # Heads of the columns, and the widest number that they hold at full size.
 _COLUMNS = (("parts", "99.9"), ("drops", "999"), ("g", "99.9"), ("ml", "99.9"))
 _BETWEEN_MM = 1.2
+# An ingredient's name shrinks to this size to stay on the line of its numbers.
+_LEAST_NAME_PT = 8.0
 
 
 def slim_mix(pot: Pot, density: Density, width: float, measure: Measure) -> Block:
@@ -30,8 +32,13 @@ def slim_mix(pot: Pot, density: Density, width: float, measure: Measure) -> Bloc
     height = _row(column, heads, (FINE,) * len(heads), wide, column.y + 0.8 * drop)
     column.items += total.items
     column.y = max(column.y + height + drop, total.y) + 0.1
+    sized = [
+        shrunk(one.name, density.work, names, measure, most=1, least_pt=_LEAST_NAME_PT)
+        for one in pot.amounts
+    ]
+    name = min((s for s, lines in sized if len(lines) == 1), key=lambda s: s.size_pt, default=None)
     for one in pot.amounts:
-        _ingredient(column, one.name, density, names)
+        _ingredient(column, one.name, name, density, names)
         cells = (
             words.parts(one.parts),
             str(one.whole_drops),
@@ -84,14 +91,16 @@ def _title(column: Column, pot: Pot, density: Density, width: float) -> None:
     column.add(items, max(_LETTER_MM, beside.y) + 0.3)
 
 
-def _ingredient(column: Column, name: str, density: Density, width: float) -> None:
+def _ingredient(
+    column: Column, name: str, style: Style | None, density: Density, width: float
+) -> None:
     """A name left of its numbers; one that takes more lines than one stands above them."""
-    style, lines = shrunk(name, density.work, width, column.measure, most=1, least_pt=8.0)
-    if len(lines) > 1:
+    lines = () if style is None else lines_of(name, style, width, column.measure)
+    if style is None or len(lines) > 1:
         column.text(name, density.work)
         return
     items, _ = laid(lines, style, Frame(x=0.0, y=0.0, width=width, height=0.0))
-    drop = (density.work.line_mm - style.line_mm) / 2.0
+    drop = 0.8 * (density.work.line_mm - style.line_mm)
     column.items += [item.moved(column.x, column.y + drop) for item in items]
 
 

@@ -17,7 +17,6 @@ from schemeforge.export.page import (
 from schemeforge.export.swatches import BAND_MM, PIXELS_PER_MM, RAMP_MM, Ramp, Swatch
 from schemeforge.export.typesetting import FINE, LEAST_PT, Measure, Style, laid, shrunk
 from schemeforge.export.words import within
-from schemeforge.scheme import Zone
 
 PAD = 1.6
 _SIDE = 7.2
@@ -32,19 +31,16 @@ _LABEL = Style(size_pt=7.5, face=Face.BOLD)
 _NAMES = Style(size_pt=8.5, face=Face.BOLD)
 
 
-def swatch_block(
-    swatch: Swatch, numbers: dict[str, int], measure: Measure, *, names: bool = False
-) -> Block:
+def swatch_block(swatch: Swatch, numbers: dict[str, int], measure: Measure) -> Block:
     """A swatch with its zones, ends in numbers, tolerance and a box for the painted chip.
 
     Args:
         swatch: What to show.
         numbers: Zone numbers by id.
         measure: Width of a line of text.
-        names: True to name the zones after their numbers.
     """
     column = Column(measure, PAD, WIDTH - 2.0 * PAD, y=PAD)
-    _zones(column, swatch, numbers, names=names)
+    _zones(column, swatch, numbers)
     _ends(column)
     first = column.y
     _ramp(column, "dry", swatch.dry, swatch)
@@ -77,13 +73,9 @@ def _ends_of(swatch: Swatch, measure: Measure) -> tuple[str, str]:
     return own if short else ("root", "tip")
 
 
-def _zones(column: Column, swatch: Swatch, numbers: dict[str, int], *, names: bool) -> None:
-    """Badges in rows, names after them where wanted; how sure the colour is beside or below."""
+def _zones(column: Column, swatch: Swatch, numbers: dict[str, int]) -> None:
+    """Badges in rows; how sure the colour is beside or below."""
     pitch = 2.0 * BADGE_MM + 0.8
-    if names:
-        _named_zone(column, swatch.zones[0], str(numbers[swatch.zones[0].id]), pitch)
-        _certainty(column, swatch, 0.0)
-        return
     a_row = int(column.width // pitch)
     for start in range(0, len(swatch.zones), a_row):
         some = swatch.zones[start : start + a_row]
@@ -102,15 +94,6 @@ def _zones(column: Column, swatch: Swatch, numbers: dict[str, int], *, names: bo
             column.add(row, 2.0 * BADGE_MM + 0.8)
     if len(swatch.zones) % a_row == 0 or len(swatch.zones) % a_row > _BADGES_BESIDE:
         _certainty(column, swatch, 0.0)
-
-
-def _named_zone(column: Column, zone: Zone, number: str, pitch: float) -> None:
-    items = badge(number, BADGE_MM, BADGE_MM, filled=True, measure=column.measure)
-    words = Column(column.measure, column.x + pitch + 0.6, column.width - pitch - 0.6)
-    words.fitted(zone.name, _NAMES.sized(9.5), most=2, least_pt=LEAST_PT)
-    drop = max(0.0, (2.0 * BADGE_MM - words.y) / 2.0)
-    column.items += [item.moved(0.0, column.y + drop) for item in words.items]
-    column.add(items, max(2.0 * BADGE_MM, words.y) + 0.8)
 
 
 def _certainty(column: Column, swatch: Swatch, indent: float) -> None:
@@ -187,6 +170,6 @@ def _chip(top: float, height: float, measure: Measure) -> tuple[Item, ...]:
     frame = Frame(x=PAD + _SIDE + RAMP_MM + _SLIT, y=top, width=_CHIP, height=height)
     box = Box(frame=frame, fill=PAPER, line=SOFT, dash_mm=0.9, role="chip")
     style = Style(size_pt=LEAST_PT, colour=SOFT)
-    style, lines = shrunk("painted chip", style, _CHIP - 1.0, measure, most=1, least_pt=LEAST_PT)
+    style, lines = shrunk("chip", style, _CHIP - 1.0, measure, most=1, least_pt=LEAST_PT)
     inner = Frame(x=frame.x + 0.5, y=frame.y + 0.4, width=_CHIP - 1.0, height=0.0)
     return (box, *laid(lines, style, inner, Anchor.MIDDLE)[0])

@@ -33,8 +33,11 @@ def tick_rows(step: PlannedStep, width: float, measure: Measure, box_mm: float =
     """Rows of boxes; the small number in a box is how many models it stands for."""
     sums, together = runs_of(step)
     column = Column(measure, 0.0, width)
-    pitch = box_mm + _BETWEEN_MM
     side = _label_mm(step)
+    shared = (width - side + _BETWEEN_MM) / max(1, len(sums)) - _BETWEEN_MM
+    if shared >= _LEAST_BOX_MM:  # smaller boxes rather than a second row
+        box_mm = min(box_mm, shared)
+    pitch = box_mm + _BETWEEN_MM
     a_row = max(1, int((width - side + _BETWEEN_MM + 1e-6) / pitch))
     for one_pass in range(step.passes):
         label = "done" if step.passes == 1 else f"pass {one_pass + 1}"

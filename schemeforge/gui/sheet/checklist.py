@@ -43,6 +43,9 @@ class Checklist(QWidget):
         self.date.set_ticked(True)
         self.date.ticked.connect(self._on_ticked)
         column.addWidget(self.date)
+        self.large = TickLine(self.tr("Large type"), self.tr("On as many sides as it takes"))
+        self.large.ticked.connect(self._on_ticked)
+        column.addWidget(self.large)
         column.addSpacing(GAP_TIGHT)
         column.addWidget(words(self.tr("Cautions and stop rules are always printed."), "muted"))
         column.addSpacing(GAP)
@@ -146,6 +149,7 @@ class Checklist(QWidget):
             include=frozenset(s for s, line in self.lines.items() if line.is_ticked),
             group_id=self._wanted_group,
             today=today,
+            roomy=self.large.is_ticked,
         )
 
     def show_project(self, project: Project) -> None:
@@ -167,7 +171,7 @@ class Checklist(QWidget):
 
     def dress(self, theme: Theme) -> None:
         """Take the colours of a surround."""
-        for line in (*self.lines.values(), self.date):
+        for line in (*self.lines.values(), self.date, self.large):
             line.dress(theme)
 
     def _on_ticked(self, _on: bool) -> None:
