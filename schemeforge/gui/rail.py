@@ -1,7 +1,15 @@
 """The rail at the left edge: the five pages in the order of the job."""
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtWidgets import QButtonGroup, QFrame, QLabel, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QFrame,
+    QLabel,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from schemeforge.desk import DeskState, Page
 from schemeforge.gui.bridge import Bridge
@@ -17,7 +25,8 @@ class Rail(QFrame):
     def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.bridge = bridge
-        self.setFixedWidth(_WIDTH)
+        self.setMinimumWidth(_WIDTH)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
         self.setProperty("role", "rail")
         self._name = QLabel()
         self._name.setProperty("role", "heading")
@@ -62,6 +71,7 @@ class Rail(QFrame):
         button.setIconSize(QSize(20, 20))
         button.setMinimumWidth(_WIDTH - 2 * GAP)
         button.setMinimumHeight(36)
+        button.setSizePolicy(QSizePolicy.Policy.MinimumExpanding, QSizePolicy.Policy.Fixed)
         button.clicked.connect(lambda: self.bridge.session.select(page=page))
         self._group.addButton(button)
         self.buttons[page] = button

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QScrollArea,
-    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.theme import GAP, GAP_TIGHT
+from schemeforge.gui.widgets.name_button import NameButton
 from schemeforge.gui.widgets.strip import ColourStrip
 
 _HEIGHT = 24
@@ -27,10 +27,7 @@ class _Row:
     """The widgets of one stage."""
 
     def __init__(self, owner: "AfterEachCoat", place: int) -> None:
-        self.name = QPushButton()
-        self.name.setProperty("role", "quiet")
-        self.name.setStyleSheet("text-align: left;")
-        self.name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.name = NameButton()
         self.dry = ColourStrip("", height=_HEIGHT)
         self.wet = ColourStrip("", height=_HEIGHT)
         self.name.clicked.connect(lambda: owner.pick(place))
@@ -77,7 +74,7 @@ class AfterEachCoat(QWidget):
         column_box.addStretch(1)
         scroll.setWidget(holder)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setMinimumHeight(4 * (_HEIGHT + GAP))
+        self.setMinimumHeight(2 * (_HEIGHT + GAP) + GAP)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(scroll)

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QPushButton,
+    QScrollArea,
     QSplitter,
     QVBoxLayout,
     QWidget,
@@ -85,7 +86,7 @@ class CoatsPage(PageView):
         side = QVBoxLayout()
         side.addWidget(self.figure, 5)
         side.addWidget(self.knowing, 4)
-        left, right = QWidget(), QWidget()
+        left, right = _Column(), QWidget()
         main.setContentsMargins(0, GAP, 0, 0)
         side.setContentsMargins(GAP, GAP, 0, 0)
         left.setLayout(main)
@@ -93,7 +94,7 @@ class CoatsPage(PageView):
         split = QSplitter(Qt.Orientation.Horizontal)
         split.setChildrenCollapsible(False)
         split.setHandleWidth(GAP_PAGE // 2)
-        split.addWidget(left)
+        split.addWidget(_scrolling(left))
         split.addWidget(right)
         split.setStretchFactor(0, 3)
         split.setStretchFactor(1, 1)
@@ -245,3 +246,23 @@ class CoatsPage(PageView):
         worst = float(np.max(delta_e[-1]))
         text = self.tr("sure to within: {0}").format(self.tr(difference_words(worst)))
         self.sure_words.setText(f"{text} (±{worst:.1f} dE)" if numbers else text)
+
+
+class _Column(QWidget):
+    """Asks a scroll area for no more height than it cannot do without."""
+
+    def heightForWidth(self, width: int) -> int:
+        """The least height at that width."""
+        layout = self.layout()
+        return -1 if layout is None else layout.minimumHeightForWidth(width)
+
+
+def _scrolling(column: QWidget) -> QScrollArea:
+    """The column, to be scrolled where a small window leaves less than it needs."""
+    area = QScrollArea()
+    area.setWidget(column)
+    area.setWidgetResizable(True)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setMinimumWidth(480)
+    return area
