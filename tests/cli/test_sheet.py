@@ -51,6 +51,15 @@ def test_a_picture_and_a_table(command: Command, project_path: Path, tmp_path: P
     assert any("wash" in cell for row in rows for cell in row)
 
 
+def test_large_type_takes_more_sides(command: Command, project_path: Path, tmp_path: Path) -> None:
+    sides = []
+    for name, more in (("usual.pdf", ()), ("large.pdf", ("--large-type",))):
+        assert command("sheet", project_path, "-o", tmp_path / name, *more).code == 0
+        with pypdfium2.PdfDocument(tmp_path / name) as document:
+            sides.append(len(document))
+    assert sides[0] < sides[1]
+
+
 def test_help_tells_every_part() -> None:
     assert set(PARTS) == {section.value for section in Section}
 

@@ -268,6 +268,20 @@ def test_paper_and_its_way_change_the_pages(qtbot: QtBot, page: SheetPage) -> No
     assert shown.width() / shown.height() == pytest.approx(279.4 / 215.9, rel=2e-3)
 
 
+def test_large_type_makes_cards_bigger_and_sides_more(qtbot: QtBot, page: SheetPage) -> None:
+    assert page.sheet is not None
+    before = page.sheet.pages
+    assert not page.checklist.large.is_ticked
+    anew(qtbot, page, lambda: qtbot.mouseClick(page.checklist.large.words, LEFT))
+    assert page.checklist.options().roomy
+    after = page.sheet.pages
+    assert len(after) > len(before)
+    biggest = [
+        max(text.size_pt for side in pages for text in side.texts) for pages in (before, after)
+    ]
+    assert biggest == [26.0, 34.0]
+
+
 # What only that part of the sheet says, as a pattern for one line.
 SAID = {
     Section.FINISHED: "^Finished zones",
