@@ -1,5 +1,6 @@
 """From (project, scheme, viewing) to the colours of every stage at any (tone, relief, along)."""
 
+from schemeforge.appearance.lattice import zone_lattice
 from schemeforge.appearance.look import Look, look_of
 from schemeforge.appearance.pots import PotSpectra, pot_spectra
 from schemeforge.appearance.ramps import SchemeRamps, ZoneRamp, scheme_ramps
@@ -34,6 +35,7 @@ __all__ = [
     "ramp_tones",
     "scheme_ramps",
     "zone_grounds",
+    "zone_lattice",
     "zone_remarks",
     "zone_stages",
     "zone_tile",

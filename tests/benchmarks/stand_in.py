@@ -1,0 +1,103 @@
+"""Speed of pictures of the whole warden; run as a script.
+
+``python -m tests.benchmarks.stand_in`` times, with five zones of six coats each and every coat's
+film, the spray and one mix changed at every repetition, so that no table answers: a picture of
+512 x 512 recomputed whole; six schemes at 384 x 384; the model turned through views that are
+there. Views are built once in a temporary folder, or in the one given with --cache. Besides the
+clock the thread's own processor time is told, which other work on the machine disturbs less.
+"""
+
+import argparse
+import os
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from tests.benchmarks.scheme import documents, synthetic
+
+LARGE, SMALL = 512, 384
+TARGETS = {"whole": 8.0, "six": 33.0, "turn": 16.7}
+REPETITIONS = 60
+
+
+def five_zones() -> tuple[Any, Any]:
+    """A project of five zones with six coats each above primer and spray, and its scheme."""
+    from tests import builders as b
+
+    project = synthetic()
+    zones = project.zones[:5]
+    kept = {zone.id for zone in zones}
+    steps = []
+    for step in project.schemes[0].steps:
+        ids = tuple(zone_id for zone_id in step.zone_ids if zone_id in kept)
+        if ids:
+            steps.append(replace(step, zone_ids=ids))
+    steps += [b.coat_step(f"{z.id}-last", "red-pot", z.id, wet_um=9.0) for z in zones]
+    scheme = replace(project.schemes[0], steps=tuple(steps))
+    return replace(project, zones=zones, schemes=(scheme,)), scheme
+
+
+def timed(name: str, work: Callable[[int], object], repetitions: int) -> bool:
+    """Prints least, median, 95th percentile and processor time; True where p95 is in time."""
+    work(0)
+    clock, own = [], []
+    for n in range(1, repetitions + 1):
+        start, before = time.perf_counter(), time.thread_time()
+        work(n)
+        own.append(1000 * (time.thread_time() - before))
+        clock.append(1000 * (time.perf_counter() - start))
+    p95 = float(np.percentile(clock, 95))
+    print(
+        f"{name:8} {min(clock):8.2f} {np.median(clock):8.2f} {p95:8.2f} {min(own):10.2f} "
+        f"{np.median(own):8.2f} {np.percentile(own, 95):8.2f} {TARGETS[name]:8.1f}"
+    )
+    return p95 <= TARGETS[name]
+
+
+def main() -> int:
+    """Prints the table; exit code 1 where a target is missed."""
+    from schemeforge.stand_in import SprayCone, StandIns, Turn, model, picture_of, worn
+
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--cache", type=Path, help="folder of views (a temporary one)")
+    parser.add_argument("--repetitions", type=int, default=REPETITIONS)
+    given = parser.parse_args()
+    with tempfile.TemporaryDirectory() as folder:
+        views = StandIns(given.cache or Path(folder))
+        warden, spray = model("warden"), SprayCone()
+        project, scheme = five_zones()
+        made = documents(project, scheme, 6 * given.repetitions + 6)
+        wearing = worn(project, warden)
+        start = time.perf_counter()
+        large = views.view(warden, LARGE, Turn(), spray)
+        print(f"first view: {time.perf_counter() - start:.2f} s, {len(large.seen.part)} spots")
+        small = views.view(warden, SMALL, Turn(), spray)
+        turns = [views.view(warden, LARGE, Turn(azimuth), spray) for azimuth in (0, 15, 30, 45)]
+        print(f"{'ms':8} {'least':>8} {'median':>8} {'p95':>8} {'own least':>10}", end="")
+        print(f" {'median':>8} {'p95':>8} {'target':>8}")
+
+        def whole(n: int) -> object:
+            return picture_of(*made[n], large, wearing)
+
+        def six(n: int) -> object:
+            return [picture_of(*made[6 * n + k], small, wearing) for k in range(6)]
+
+        def turn(n: int) -> object:
+            return picture_of(project, scheme, turns[n % len(turns)], wearing)
+
+        works = {"whole": whole, "six": six, "turn": turn}
+        fits = [timed(name, work, given.repetitions) for name, work in works.items()]
+    return int(not all(fits))
+
+
+if __name__ == "__main__":
+    sys.exit(main())
