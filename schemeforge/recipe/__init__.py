@@ -1,0 +1,1 @@
+"""Recipes from a target, and what stands in for a paint that is not there."""

@@ -1,0 +1,214 @@
+"""The search: a request in, the best different recipes out."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from schemeforge import colorimetry
+from schemeforge.errors import InputError
+from schemeforge.recipe.funnel import NORMAL, Effort, Funnel, GoOn, Shortlist, Stopped
+from schemeforge.recipe.kernel import Kernel
+from schemeforge.recipe.laying import Laying
+from schemeforge.recipe.recipe import Part, Recipe, RecipeCoat
+from schemeforge.recipe.request import Request, spectra
+from schemeforge.recipe.space import Space, builds, space_of
+
+Floats = NDArray[Any]
+
+# Of layered recipes those with three paints are searched among the paints that are best in those
+# with two: so many as base, so many as glaze, taken from so many recipes.
+_BASES, _GLAZES, _WIDE = 24, 60, 600
+# How long spaces of one, two and three paints take, about, for the progress shown.
+_EFFORTS = (1.0, 3.0, 12.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """What a search found.
+
+    Args:
+        recipes: The best different sets of paints with their best recipe each, best first.
+        searched: How many recipes there were to choose from.
+    """
+
+    recipes: tuple[Recipe, ...]
+    searched: int
+
+
+def always(_share: float) -> bool:
+    """Goes on to the end."""
+    return True
+
+
+def search(request: Request, *, go_on: GoOn = always, effort: Effort = NORMAL) -> Found | None:
+    """The best different recipes for the request; None where it was told to stop.
+
+    Args:
+        request: What is wanted of what.
+        go_on: Told the share done, 0 to 1; returns False to stop.
+        effort: How wide to search.
+
+    Recipes are sorted by CIEDE2000 alone; `schemeforge.recipe.ranking` sorts them for a painter.
+
+    Raises:
+        InputError: Where no paint is left to mix, or paints that must be used are not there.
+    """
+    try:
+        return _Search(request, effort, go_on).run()
+    except Stopped:
+        return None
+
+
+class _Search:
+    def __init__(self, request: Request, effort: Effort, go_on: GoOn) -> None:
+        self.request = request
+        self.paints = request.usable
+        if not self.paints:
+            raise InputError(
+                "No paint is left to mix", remedy="allow more paints, or look after the stock"
+            )
+        names = [paint.id for paint in self.paints]
+        for paint_id in request.must:
+            if paint_id not in names:
+                raise InputError(
+                    f'"{request.paint(paint_id).name}" must be used but is not to be had',
+                    remedy="allow paints that are out of stock, or choose another",
+                )
+        self.must = [names.index(paint_id) for paint_id in request.must]
+        self.K, self.S = spectra(self.paints)
+        thinner = request.thinner
+        self.thinner = np.array([thinner.absorption, thinner.scattering])
+        self.caps = request.caps(self.paints)
+        self.effort = effort
+        self.go_on = go_on
+        self.searched = 0
+
+    def run(self) -> Found:
+        """Searches every build and joins what was found."""
+        recipes: list[Recipe] = []
+        kinds = self.request.builds
+        for n, layings in enumerate(kinds):
+            for shortlist in self._build(layings, n / len(kinds), (n + 1) / len(kinds)):
+                recipes += self._recipes(shortlist, layings)
+        recipes.sort(key=_order)
+        return Found(recipes=tuple(recipes[: self.request.count]), searched=self.searched)
+
+    def _build(self, layings: tuple[Laying, ...], first: float, last: float) -> list[Shortlist]:
+        everything = np.arange(len(self.paints), dtype=np.int16)
+        usable = [everything] * len(layings)
+        hazy = bool(self.thinner.any())
+        todo = builds(layings, len(self.must))
+        shares = np.cumsum([0.0, *(_EFFORTS[sum(counts) - 1] for counts in todo)])
+        shares = first + (last - first) * shares / shares[-1]
+        found: list[Shortlist] = []
+        for n, counts in enumerate(todo):
+            effort = self.effort
+            if len(layings) == 2:
+                # Their lattices are large, and what they add to single mixes is little.
+                effort = replace(effort, settled=effort.settled // 2, whole=effort.whole // 3)
+                if not found:
+                    effort = replace(effort, whole=_WIDE, exact=_WIDE)
+                elif len(self.paints) > _BASES:
+                    usable = _promising(found[0], everything)
+            space = space_of(counts, layings, usable, self.must, hazy=hazy)
+            found.append(self._funnel(space, effort, shares[n], shares[n + 1]))
+        return found
+
+    def _funnel(self, space: Space, effort: Effort, first: float, last: float) -> Shortlist:
+        request = self.request
+        self.searched += space.size
+        if space.sets.shape[1] == 0:
+            nothing = np.zeros(0, np.intp)
+            return Shortlist(space, nothing, nothing, np.zeros(0))
+
+        def go_on(share: float) -> bool:
+            return self.go_on(first + (last - first) * share)
+
+        return Funnel(
+            self.kernels(space),
+            request.target.array,
+            space,
+            caps=self.caps,
+            effort=effort,
+            go_on=go_on,
+        ).search()
+
+    def kernels(self, space: Space) -> Callable[..., Kernel]:
+        """Makes kernels for the space."""
+        thinners = np.stack([self.thinner] * len(space.counts))
+
+        def make(**words: Any) -> Kernel:
+            return Kernel(
+                self.K,
+                self.S,
+                thinners,
+                self.request.bed,
+                self.request.look,
+                space.slots,
+                **words,
+            )
+
+        return make
+
+    def _recipes(self, found: Shortlist, layings: tuple[Laying, ...]) -> list[Recipe]:
+        some = slice(0, self.request.count)
+        sets, points = found.space.sets[:, found.sets[some]], found.points[some]
+        if len(points) == 0:
+            return []
+        space = found.space
+        kernel = self.kernels(space)(dtype=np.float64)
+        XYZ = kernel.xyz(
+            sets, space.deposits[points].T[np.newaxis], space.carrier[points].T[np.newaxis]
+        )
+        lab = colorimetry.lab_from_xyz(XYZ)[0]
+        each = colorimetry.ciede2000(lab, self.request.target.array[:, np.newaxis])
+        return [
+            Recipe(
+                coats=self._coats(space, sets[:, n], int(points[n]), layings),
+                lab=tuple((float(L), float(a), float(b)) for L, a, b in lab[:, n]),
+                differences=tuple(float(value) for value in each[:, n]),
+                delta_e=float(found.difference[some][n]),
+            )
+            for n in range(len(points))
+        ]
+
+    def _coats(
+        self, space: Space, chosen: NDArray[np.int16], point: int, layings: tuple[Laying, ...]
+    ) -> tuple[RecipeCoat, ...]:
+        coats = []
+        first = 0
+        for layer, count in enumerate(space.counts):
+            lat, row = space.lattices[layer], space.rows[layer, point]
+            paints = [
+                Part(paint_id=self.paints[chosen[first + n]].id, parts=int(lat.parts[row, n]))
+                for n in range(count)
+            ]
+            coats.append(
+                RecipeCoat(
+                    paints=tuple(sorted(paints, key=lambda part: -part.parts)),
+                    technique=layings[layer].technique,
+                    wet_um=float(lat.film_um[row]),
+                    coats=int(lat.coats[row]),
+                    thinner_id=self.request.thinner_id,
+                    thinner_parts=int(lat.thinner[row]),
+                )
+            )
+            first += count
+        return tuple(coats)
+
+
+def _order(recipe: Recipe) -> tuple[Any, ...]:
+    return (recipe.delta_e, recipe.coat_count, sorted(recipe.paint_ids))
+
+
+def _promising(found: Shortlist, everything: NDArray[np.int16]) -> list[NDArray[np.int16]]:
+    """Paints that served best as base and as glaze in recipes of one paint each."""
+    base, glaze = found.space.sets[:, found.sets]
+    chosen = []
+    for best, most in ((base, _BASES), (glaze, _GLAZES)):
+        _, first = np.unique(best, return_index=True)
+        chosen.append(np.sort(best[np.sort(first)[:most]]))
+    return chosen if all(len(c) for c in chosen) else [everything, everything]
