@@ -1,0 +1,98 @@
+"""What a calibration hands back, and how it becomes a paint for the shelf."""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from schemeforge import optics
+from schemeforge.calibration.fitter import Fit
+from schemeforge.calibration.patches import Patch
+from schemeforge.calibration.prior import Floats
+from schemeforge.optics import bands
+from schemeforge.paint import Basis, Paint, PaintKind, Stock, Uncertainty
+
+# Laplace's approximation is too wide for some bases and too narrow for others; these factors on
+# its standard deviations were chosen on the starter paints, see tests/benchmarks/calibration.py.
+WIDTH: Final = {
+    Basis.MEASURED: 1.0,
+    Basis.PHOTOGRAPHED: 0.85,
+    Basis.TWO_COLOURS: 0.85,
+    Basis.ONE_COLOUR: 1.0,
+}
+_ROWS: Final = 16  # of the factor that a paint carries
+_WIDEST: Final = 45.0
+_SOLIDS: Final = {PaintKind.WASH: 0.1, PaintKind.INK: 0.1, PaintKind.MEDIUM: 0.3}
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Outcome:
+    """A calibrated paint that has no name yet.
+
+    Args:
+        fit: K, S and films, how sure they are, and the residual of each patch.
+        patches: What was fitted.
+        surface: Finish or geometry under which it was seen.
+        basis: Where the paint comes from.
+        flagged_nm: Bands whose K or S the data did not settle.
+        findings: Sentences for the painter; none where all is well.
+    """
+
+    fit: Fit
+    patches: tuple[Patch, ...]
+    surface: optics.Surface
+    basis: Basis
+    flagged_nm: tuple[int, ...] = ()
+    findings: tuple[str, ...] = ()
+
+    def paint(
+        self,
+        *,
+        id: str,  # noqa: A002 - the field's own name
+        name: str,
+        kind: PaintKind,
+        volume_solids: float | None = None,
+        density_g_per_ml: float = 1.1,
+        colour_index: str = "",
+        stock: Stock | None = None,
+        note: str = "",
+    ) -> Paint:
+        """The paint under a name; what is not known is as usual for its kind.
+
+        Raises:
+            InputError: For a value outside its range; names it.
+        """
+        solids = _SOLIDS.get(kind, 0.33) if volume_solids is None else volume_solids
+        return Paint(
+            id=id,
+            name=name,
+            kind=kind,
+            absorption=_plain(self.fit.absorption),
+            scattering=_plain(self.fit.scattering),
+            volume_solids=solids,
+            density_g_per_ml=density_g_per_ml,
+            basis=self.basis,
+            uncertainty=self.uncertainty(),
+            colour_index=colour_index,
+            stock=Stock() if stock is None else stock,
+            note=note,
+            flagged_bands_nm=self.flagged_nm,
+        )
+
+    def uncertainty(self) -> Uncertainty:
+        """The posterior covariance in its sixteen main directions, widened as the basis needs."""
+        U, sizes, rows = np.linalg.svd(self.fit.factor, full_matrices=False)
+        del U
+        main = sizes[:_ROWS, None] * rows[:_ROWS] * WIDTH[self.basis]
+        main = np.clip(main, -_WIDEST, _WIDEST)
+        return Uncertainty(factors=tuple(_plain(row) for row in main))
+
+
+def nm_where(flags: NDArray[np.bool_]) -> tuple[int, ...]:
+    """Wavelengths of the bands for which the flag holds."""
+    return tuple(int(nm) for nm, flag in zip(bands.wavelengths_nm(), flags, strict=True) if flag)
+
+
+def _plain(values: Floats) -> tuple[float, ...]:
+    return tuple(float(f"{value:.6g}") for value in values)

@@ -1,0 +1,186 @@
+"""The equations of a fit: what the patches should look like, and how that depends on the paint.
+
+With logs = mean + z L (see `prior`) and films f exp(hand d) the unknowns z and d have unit normal
+priors. Colours are compared in encoded sRGB, where the noise of a camera and of 8-bit codes is
+about even; spectra as they are.
+"""
+
+from collections.abc import Sequence
+from typing import Final
+
+import numpy as np
+
+from schemeforge import colorimetry, optics
+from schemeforge.calibration.patches import Hiding, Patch, stroke_of
+from schemeforge.calibration.prior import Floats, Prior
+from schemeforge.optics import bands
+
+_STEP: Final = 1e-5
+STRONGEST_LOG: Final = 9.0  # a paint's K and S stay below 1e4
+WEAKEST_LOG: Final = -25.0
+# A pattern no longer shows at a contrast ratio of 0.98 (common practice in paint testing).
+_HIDDEN: Final = 0.98
+_CARRIED_ON: Final = 0.05  # standard error of a reflectance that was not read
+_PATTERN: Final = (0.02, 0.80)  # internal reflectance of the pattern's black and white
+_LEAST_CONTRAST: Final = 1e-12
+
+
+class Problem:
+    """The patches as arrays, with all that stays the same from round to round."""
+
+    def __init__(
+        self,
+        patches: Sequence[Patch],
+        surface: optics.Surface,
+        prior: Prior,
+        hiding: Hiding | None = None,
+    ) -> None:
+        self._surface = surface
+        self.prior = prior
+        self._mean, self._factor = prior.mean(), prior.factor()
+        self.is_spectral = not patches[0].colour
+        ground = optics.internal(np.array([p.ground for p in patches]), surface)
+        film = [p.film_um for p in patches]
+        self._hiding = hiding
+        if hiding is not None:
+            ground = np.vstack([ground, *(np.full((1, bands.COUNT), R) for R in _PATTERN)])
+            film += [hiding.film_um] * 2
+        self._ground, self._film = ground, np.array(film)[:, None]
+        strokes = list(dict.fromkeys(stroke_of(n, p) for n, p in enumerate(patches) if p.hand))
+        self._of_stroke = np.zeros((len(film), len(strokes)))
+        for n, patch in enumerate(patches):
+            if patch.hand:
+                self._of_stroke[n, strokes.index(stroke_of(n, patch))] = patch.hand
+        self.rank, self.size = len(self._factor), len(self._factor) + len(strokes)
+        self._read(patches)
+
+    def _read(self, patches: Sequence[Patch]) -> None:
+        self._clipped = np.array([p.clipped for p in patches])
+        noise = np.array([p.noise for p in patches])[:, None]
+        if self.is_spectral:
+            self._seen = np.array([p.reflectance for p in patches])
+            ratio = np.array([p.noise_ratio for p in patches])[:, None]
+            self._noise = np.hypot(noise, ratio * self._seen)
+            nm = bands.wavelengths_nm()
+            unsure = np.array([np.isin(nm, patch.unsure_nm) for patch in patches])
+            self._noise = np.where(unsure, np.maximum(self._noise, _CARRIED_ON), self._noise)
+            self._observer = np.eye(bands.COUNT)
+        else:
+            self._seen = colorimetry.encode(np.array([p.colour for p in patches]))
+            self._noise = noise
+            # From reflectance to linear sRGB in one product.
+            weights = colorimetry.adapted_matrix()
+            self._observer = np.asarray(colorimetry.linear_rgb_from_xyz(weights))
+
+    def logs(self, z: Floats) -> Floats:
+        """Log K before log S, ``(72,)``."""
+        return np.clip(self._mean + z[: self.rank] @ self._factor, WEAKEST_LOG, STRONGEST_LOG)
+
+    def factor_of(self, rows: Floats) -> Floats:
+        """Rows of a factor of the covariance of z as rows of one of the logs, ``(rank, 72)``."""
+        return np.asarray(rows[:, : self.rank] @ self._factor)
+
+    def film_factors(self, z: Floats) -> Floats:
+        """What each patch's film is of its nominal, ``(patches,)``."""
+        return np.asarray(np.exp(self._of_stroke @ z[self.rank :])[: len(self._seen)])
+
+    def predicted(self, z: Floats) -> Floats:
+        """Linear sRGB or reflectance of the patches, ``(patches, channels)``."""
+        return self._outside(self._films(z))[: len(self._seen)] @ self._observer
+
+    def cost(self, z: Floats) -> float:
+        """Squares of the weighted residuals and of the unknowns, which a fit makes small."""
+        outside = self._outside(self._films(z))
+        total = (self._residual(outside[: len(self._seen)] @ self._observer) ** 2).sum() + z @ z
+        if self._hiding is not None:
+            total += self._hidden(outside)[0] ** 2
+        return float(total)
+
+    def slopes(self, z: Floats) -> tuple[Floats, Floats]:
+        """Weighted residuals ``(equations,)``, their slopes by the unknowns ``(equations, size)``.
+
+        Equations are the channels of the patches and, behind them, that of hiding.
+        """
+        KX, SX = self._depths(z)
+        ahead = 1 + _STEP
+        three = optics.film_over(
+            self._ground, np.stack([KX, KX * ahead, KX]), np.stack([SX, SX, SX * ahead])
+        )
+        surface = self._surface
+        bend = _body(surface) / (1 - surface.k2 * three[0]) ** 2
+        by_K, by_S = (bend * (three[i] - three[0]) / _STEP for i in (1, 2))
+        outside = self._outside(three[0])
+        count = len(self._seen)
+        linear = outside[:count] @ self._observer
+        residual = self._residual(linear)
+        weight = np.where(residual == 0.0, 0.0, self._curve_slope(linear)) / self._noise
+        heard = weight[:, :, None] * self._observer.T
+        rows = [self._chained(heard, by_K[:count], by_S[:count], self._of_stroke[:count])]
+        residuals = [residual.ravel()]
+        if self._hiding is not None:
+            value, slope = self._hidden(outside)
+            heard = slope[:, None, None] * self._lightness[None, None, :]
+            pair = self._chained(heard, by_K[count:], by_S[count:], self._of_stroke[count:])
+            rows.append(pair.sum(axis=0, keepdims=True))
+            residuals.append(np.array([value]))
+        return np.concatenate(residuals), np.concatenate(rows)
+
+    def _chained(self, heard: Floats, by_K: Floats, by_S: Floats, of_stroke: Floats) -> Floats:
+        """Slopes by the unknowns from those by reflectance ``(patches, channels, bands)``."""
+        K_rows, S_rows = self._factor[:, : bands.COUNT], self._factor[:, bands.COUNT :]
+        J = np.empty((*heard.shape[:2], self.size))
+        by_film = (heard * (by_K + by_S)[:, None]).sum(axis=-1)
+        J[:, :, : self.rank] = (heard * by_K[:, None]) @ K_rows.T
+        J[:, :, : self.rank] += (heard * by_S[:, None]) @ S_rows.T
+        J[:, :, self.rank :] = by_film[:, :, None] * of_stroke[:, None, :]
+        return J.reshape(-1, self.size)
+
+    def _depths(self, z: Floats) -> tuple[Floats, Floats]:
+        logs = self.logs(z)
+        film = self._film * np.exp(self._of_stroke @ z[self.rank :])[:, None]
+        return film * np.exp(logs[: bands.COUNT]), film * np.exp(logs[bands.COUNT :])
+
+    def _films(self, z: Floats) -> Floats:
+        return np.asarray(optics.film_over(self._ground, *self._depths(z)))
+
+    def _outside(self, R: Floats) -> Floats:
+        surface = self._surface
+        return np.asarray(surface.w * surface.k1 + _body(surface) * R / (1 - surface.k2 * R))
+
+    def _residual(self, linear: Floats) -> Floats:
+        """Fitted minus measured in standard errors; 0 where a clipped channel is passed."""
+        if self.is_spectral:
+            return np.asarray((linear - self._seen) / self._noise)
+        residual = np.asarray((colorimetry.encode(linear) - self._seen) / self._noise)
+        return np.where(residual * self._clipped > 0.0, 0.0, residual)
+
+    def _curve_slope(self, linear: Floats) -> Floats:
+        """Slope of what is compared by the linear value; that of sRGB is [IEC61966]."""
+        if self.is_spectral:
+            return np.ones_like(linear)
+        size = np.abs(linear)
+        low = size <= 0.0031308
+        return np.where(low, 12.92, 1.055 / 2.4 * np.where(low, 1.0, size) ** (1 / 2.4 - 1))
+
+    @property
+    def _lightness(self) -> Floats:
+        """Weights of the bands in Y, ``(36,)``."""
+        return np.asarray(colorimetry.adapted_matrix()[:, 1])
+
+    def _hidden(self, outside: Floats) -> tuple[float, Floats]:
+        """Weighted residual of hiding, and its slopes by Y over black and over white.
+
+        What shows of the pattern falls about exponentially with the film, so that the log of
+        its log runs straight with the log of the film.
+        """
+        assert self._hiding is not None  # noqa: S101 - asked only where there is one
+        dark, light = outside[-2:] @ self._lightness
+        shows = min(max((light - dark) / light, _LEAST_CONTRAST), 1 - _LEAST_CONTRAST)
+        wanted = np.log(-np.log(1 - _HIDDEN))
+        value = (np.log(-np.log(shows)) - wanted) / self._hiding.spread
+        by_shows = 1 / (shows * np.log(shows)) / self._hiding.spread
+        return float(value), by_shows * np.array([-1 / light, dark / light**2])
+
+
+def _body(surface: optics.Surface) -> float:
+    return surface.factor * (1 - surface.k1) * (1 - surface.k2)

@@ -1,0 +1,365 @@
+"""What a calibration is worth: paints from two colours, photographs, one colour and spectra.
+
+Run ``python tests/benchmarks/calibration.py [--seed N]``. Errors are CIEDE2000 under D65, median
+and 95th percentile, of colours that took no part in a fit: over six grounds and at half to four
+times the film that was fitted. Truths are those of `calibration_truths`; another seed draws other
+films, other synthetic spectra, other noise and other pairs. Plain RGB Kubelka-Munk has the same
+two colours.
+
+Widths (``outcome.WIDTH``) and the prior were chosen on the starter paints and on synthetic spectra
+of other seeds than the default one; ``--starter`` runs the same tables on the starter paints.
+"""
+
+import os
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+import argparse
+import sys
+import time
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+# Found also when run as a file, from anywhere.
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
+import numpy as np
+
+from schemeforge import colorimetry, optics
+from schemeforge.calibration import (
+    BLACK,
+    GREY,
+    WHITE,
+    Opacity,
+    Outcome,
+    Patch,
+    Read,
+    Seen,
+    fit_patches,
+    from_drawdown,
+    from_one_colour,
+    from_two_colours,
+)
+from schemeforge.calibration.outcome import WIDTH
+from schemeforge.calibration.patches import PHOTO_NOISE
+from schemeforge.paint import Basis, PaintKind
+from schemeforge.shelf import starter_paints
+from tests.benchmarks.calibration_card import gain_rows
+from tests.benchmarks.calibration_real import real_rows
+from tests.benchmarks.calibration_truths import (
+    FILM_UM,
+    SURFACE,
+    Floats,
+    Truth,
+    colour,
+    labs,
+    predictions,
+    rgb_paint,
+    rgb_predictions,
+    seen,
+    truths,
+)
+
+DRAWS = 160
+MIXES = 300
+HAND = 0.15
+
+
+@dataclass(slots=True, eq=False)
+class Errors:
+    """Errors of many predictions, and the widths that were stated for them."""
+
+    fit: list[Floats] = field(default_factory=list)
+    rgb: list[Floats] = field(default_factory=list)
+    width: list[Floats] = field(default_factory=list)
+
+    def add(self, fit: Floats, rgb: Floats | None = None, width: Floats | None = None) -> None:
+        """Takes up one paint's."""
+        self.fit.append(fit.ravel())
+        if rgb is not None:
+            self.rgb.append(rgb.ravel())
+        if width is not None:
+            self.width.append(width.ravel())
+
+
+def figures(values: Sequence[Floats]) -> str:
+    """Median and 95th percentile."""
+    if not values:
+        return "      -     "
+    flat = np.concatenate(values)
+    return f"{np.median(flat):5.2f} /{np.percentile(flat, 95):6.2f}"
+
+
+def width_of(outcome: Outcome, rng: np.random.Generator) -> Floats:
+    """Half-widths of the 90 % interval as predictions state them: the draws' 90th percentile."""
+    rows = np.array(outcome.uncertainty().factors)
+    logs = outcome.fit.logs + rng.standard_normal((DRAWS, len(rows))) @ rows
+    drawn = predictions(np.exp(logs[:, :36]), np.exp(logs[:, 36:]))
+    nominal = predictions(outcome.fit.absorption, outcome.fit.scattering)
+    return np.asarray(np.percentile(colorimetry.ciede2000(drawn, nominal), 90, axis=0))
+
+
+def code(value: Floats) -> Seen:
+    """A colour as typed in from a screen: 8 bits, clipped channels told."""
+    codes = np.round(np.clip(colorimetry.encode(value), 0, 1) * 255)
+    red, green, blue = (float(v) for v in colorimetry.decode(codes / 255))
+    ends = [int(c == 255) - int(c == 0) for c in codes]
+    return Seen(linear=(red, green, blue), clipped=(ends[0], ends[1], ends[2]))
+
+
+def error_of(outcome: Outcome, truth: Truth) -> Floats:
+    """CIEDE2000 of every prediction."""
+    ours = predictions(outcome.fit.absorption, outcome.fit.scattering)
+    return np.asarray(colorimetry.ciede2000(ours, predictions(truth.K, truth.S)))
+
+
+def two_colours(some: Iterable[Truth], rng: np.random.Generator) -> tuple[Errors, list[Outcome]]:
+    """Fits from two 8-bit colours, RGB Kubelka-Munk from the same."""
+    errors, outcomes = Errors(), []
+    for truth in some:
+        dark, light = (code(colour(truth, ground)) for ground in (BLACK, WHITE))
+        outcome = from_two_colours(dark, light, film_um=FILM_UM)
+        plain = rgb_predictions(*rgb_paint(np.array(dark.linear), np.array(light.linear)))
+        rgb = colorimetry.ciede2000(plain, predictions(truth.K, truth.S))
+        errors.add(error_of(outcome, truth), np.asarray(rgb), width_of(outcome, rng))
+        outcomes.append(outcome)
+    return errors, outcomes
+
+
+def mixes(some: list[Truth], outcomes: list[Outcome], rng: np.random.Generator) -> Errors:
+    """Mixtures of two fitted paints, 1:3 to 3:1, one and two coats over every ground."""
+    errors = Errors()
+    rgb = [
+        rgb_paint(*(np.array(code(colour(t, ground)).linear) for ground in (BLACK, WHITE)))
+        for t in some
+    ]
+    for _ in range(MIXES):
+        a, b = rng.choice(len(some), 2, replace=False)
+        share = rng.choice([0.25, 0.5, 0.75])
+
+        def mixed(
+            pairs: Sequence[tuple[Floats, Floats]], a: int = a, b: int = b, share: float = share
+        ) -> list[Floats]:
+            return [share * pairs[a][i] + (1 - share) * pairs[b][i] for i in (0, 1)]
+
+        K, S = mixed([(o.fit.absorption, o.fit.scattering) for o in outcomes])
+        true_K, true_S = mixed([(t.K, t.S) for t in some])
+        truth = predictions(true_K, true_S, (1.0, 2.0))
+        errors.add(
+            np.asarray(colorimetry.ciede2000(predictions(K, S, (1.0, 2.0)), truth)),
+            np.asarray(colorimetry.ciede2000(rgb_predictions(*mixed(rgb), (1.0, 2.0)), truth)),
+        )
+    return errors
+
+
+def photographed(
+    some: Iterable[Truth], count: int, rng: np.random.Generator, hand: float
+) -> Errors:
+    """Fits from patches with 1.5/255 noise: black 1 coat, white 1, white 2, black 2, grey 1, 2."""
+    plan = ((BLACK, 1), (WHITE, 1), (WHITE, 2), (BLACK, 2), (GREY, 1), (GREY, 2))[:count]
+    errors = Errors()
+    for truth in some:
+        patches = []
+        noisy = []
+        for ground, coats in plan:
+            film = FILM_UM * float(np.exp(hand * rng.standard_normal(coats)).sum())
+            encoded = colorimetry.encode(colour(truth, ground, film))
+            value = colorimetry.decode(encoded + rng.standard_normal(3) * PHOTO_NOISE)
+            noisy.append(np.asarray(value))
+            patches.append(
+                Patch(
+                    name=f"{coats} on {ground[0]}",
+                    ground=ground,
+                    film_um=FILM_UM * coats,
+                    colour=tuple(float(v) for v in value),
+                    hand=hand / coats**0.5,
+                )
+            )
+        fit = fit_patches(patches, surface=SURFACE)
+        outcome = Outcome(
+            fit=fit, patches=tuple(patches), surface=SURFACE, basis=Basis.PHOTOGRAPHED
+        )
+        plain = rgb_predictions(*rgb_paint(noisy[0], noisy[1]))
+        rgb = colorimetry.ciede2000(plain, predictions(truth.K, truth.S))
+        errors.add(error_of(outcome, truth), np.asarray(rgb), width_of(outcome, rng))
+    return errors
+
+
+def coats_to_hide(truth: Truth) -> float:
+    """Coats at which Y over black is 0.98 of Y over white, as a painter would count them."""
+    films = FILM_UM * np.geomspace(0.1, 200, 300)[:, None]
+    below = np.array([[0.02], [0.80]])
+    R = [
+        optics.seen(optics.reflectance_over(ground, films * truth.K, films * truth.S), SURFACE)
+        for ground in below
+    ]
+    Y = [colorimetry.xyz(value)[:, 1] for value in R]
+    hidden = np.nonzero(Y[0] / Y[1] >= 0.98)[0]
+    return float(films[hidden[0], 0] / FILM_UM) if len(hidden) else float("inf")
+
+
+def one_colour(some: Iterable[Truth], rng: np.random.Generator, *, answered: bool) -> Errors:
+    """Fits from one 8-bit colour and the kind, with or without the answer about opacity.
+
+    What hides within four coats is given as a thick layer, the rest as one coat over white.
+    """
+    errors = Errors()
+    for truth in some:
+        coats = coats_to_hide(truth)
+        answer = next((o for o in Opacity if coats <= o.coats[1]), Opacity.NEVER)
+        opaque = coats <= 4
+        shown = colour(truth, BLACK, 1e5) if opaque else colour(truth, WHITE)
+        kind = PaintKind.OPAQUE if opaque else PaintKind.TRANSLUCENT
+        outcome = from_one_colour(
+            code(shown),
+            kind,
+            answer if answered else None,
+            ground=None if opaque else WHITE,
+            film_um=FILM_UM,
+        )
+        errors.add(error_of(outcome, truth), width=width_of(outcome, rng))
+    return errors
+
+
+def measured(some: Iterable[Truth], rng: np.random.Generator) -> Errors:
+    """Fits from spectra over black and white, read with a standard error of 0.002."""
+    errors = Errors()
+
+    def read(reflectance: Floats) -> Read:
+        values = np.clip(reflectance + 0.002 * rng.standard_normal(36), SURFACE.k1, 1)
+        return Read(reflectance=tuple(float(v) for v in values))
+
+    for truth in some:
+        over = [seen(truth.K, truth.S, FILM_UM, np.array(ground)) for ground in (BLACK, WHITE)]
+        outcome = from_drawdown(
+            read(over[0]),
+            read(over[1]),
+            Read(reflectance=BLACK),
+            Read(reflectance=WHITE),
+            film_um=FILM_UM,
+            surface=SURFACE,
+        )
+        errors.add(error_of(outcome, truth), width=width_of(outcome, rng))
+    return errors
+
+
+def starter_truths(seed: int) -> list[Truth]:
+    """The starter paints at films that do not hide: what the prior was chosen on."""
+    rng = np.random.default_rng(seed)
+    found = []
+    for paint in starter_paints():
+        for _ in range(60):
+            X = float(np.exp(rng.uniform(np.log(0.05), np.log(8))))
+            truth = Truth(
+                name=paint.id,
+                K=X * np.array(paint.absorption),
+                S=X * np.array(paint.scattering),
+                synthetic=False,
+            )
+            pair = labs(np.array([colour(truth, BLACK), colour(truth, WHITE)]))
+            if 5.0 < colorimetry.ciede2000(pair[0], pair[1]) < 70.0:
+                found.append(truth)
+                break
+    return found
+
+
+def interval_row(name: str, errors: Errors, basis: Basis) -> str:
+    """Share covered, median width, median error and their ratio."""
+    error, width = np.concatenate(errors.fit), np.concatenate(errors.width)
+    ratio = np.median(width) / np.median(error)
+    good = 0.85 <= (error <= width).mean() <= 0.95 and ratio <= 3
+    return (
+        f"{name:44} {(error <= width).mean():6.1%} {np.median(width):7.2f} "
+        f"{np.median(error):7.2f} {ratio:6.2f}  {'met' if good else 'MISSED':7} {WIDTH[basis]:5.2f}"
+    )
+
+
+def times(some: Sequence[Truth]) -> str:
+    """Milliseconds of fits from two colours and from six patches."""
+    took: dict[str, list[float]] = {"two colours": [], "six patches": []}
+    for truth in some[:24]:
+        for name, plan in (
+            ("two colours", ((BLACK, 1), (WHITE, 1))),
+            ("six patches", tuple((g, c) for g in (BLACK, GREY, WHITE) for c in (1, 2))),
+        ):
+            patches = [
+                Patch(
+                    name="p",
+                    ground=ground,
+                    film_um=FILM_UM * coats,
+                    colour=tuple(float(v) for v in colour(truth, ground, FILM_UM * coats)),
+                )
+                for ground, coats in plan
+            ]
+            start = time.perf_counter()
+            fit_patches(patches, surface=SURFACE)
+            took[name].append(1e3 * (time.perf_counter() - start))
+    return "; ".join(
+        f"{name}: median {np.median(ms):.0f}, most {max(ms):.0f} ms" for name, ms in took.items()
+    )
+
+
+def main() -> None:
+    """Prints the tables."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--seed", type=int, default=20250)
+    parser.add_argument("--starter", action="store_true", help="truths from the starter shelf")
+    arguments = parser.parse_args()
+    rng = np.random.default_rng(arguments.seed + 1)
+    every = starter_truths(arguments.seed) if arguments.starter else truths(arguments.seed)
+    inside = [t for t in every if t.in_gamut]
+    real = [t for t in inside if not t.synthetic]
+    made = [t for t in inside if t.synthetic]
+    print(f"seed {arguments.seed}: {len(every)} truths, {len(inside)} with both colours in gamut "
+          f"({len(real)} published, {len(made)} synthetic)\n")  # fmt: skip
+    print(f"{'CIEDE2000, median / 95th percentile':44} {'fit':>13} {'RGB KM':>13}  target")
+    rows: list[tuple[str, Callable[[], Errors], str]] = []
+    pair, outcomes = two_colours(inside, rng)
+    half = "0.50 / half of RGB KM"
+    rows += [
+        ("two colours, published pigments", lambda: two_colours(real, rng)[0], half),
+        ("two colours, synthetic", lambda: two_colours(made, rng)[0], half if made else ""),
+        ("two colours, all", lambda: pair, half),
+        ("mixes of two such paints", lambda: mixes(inside, outcomes, rng), half),
+        (
+            "two colours, one or both out of gamut",
+            lambda: two_colours([t for t in every if not t.in_gamut], rng)[0],
+            "flagged",
+        ),
+    ]
+    photos: dict[tuple[int, float], Errors] = {}
+    for count, target in ((2, "0.90 / 2.60"), (3, "0.60 / 1.70"), (6, "0.60 / 1.70")):
+        for hand in (0.0, HAND):
+            photos[count, hand] = photographed(inside, count, rng, hand)
+            label = f"{count} photographed patches" + (", coats vary 15 %" if hand else "")
+            rows.append((label, lambda e=photos[count, hand]: e, "" if hand else target))
+    single = {answered: one_colour(inside, rng, answered=answered) for answered in (True, False)}
+    spectra = measured(inside, rng)
+    rows += [
+        ("one colour, kind, opacity answered", lambda: single[True], ""),
+        ("one colour and kind alone", lambda: single[False], ""),
+        ("spectra over black and white, noise 0.002", lambda: spectra, ""),
+    ]
+    for label, errors, target in rows:
+        found = errors()
+        print(f"{label:44} {figures(found.fit):>13} {figures(found.rgb):>13}  {target}")
+    print("\n90 % intervals: target 85 to 95 % covered, width at most 3 times the median error")
+    print(f"{'basis':44} {'cover':>6} {'width':>7} {'error':>7} {'ratio':>6}  {'':7} {'WIDTH':>5}")
+    print(interval_row("measured spectra (simulated)", spectra, Basis.MEASURED))
+    for (count, hand), errors in photos.items():
+        name = f"photographed swatch, {count} patches" + (", coats vary" if hand else "")
+        print(interval_row(name, errors, Basis.PHOTOGRAPHED))
+    print(interval_row("two colours", pair, Basis.TWO_COLOURS))
+    for answered, errors in single.items():
+        name = "one colour, " + ("opacity answered" if answered else "kind alone")
+        print(interval_row(name, errors, Basis.ONE_COLOUR))
+    print("\ncamera gain off by 4 % per channel, light falling off by a fifth, six patches")
+    for label, values in gain_rows(inside[:24], rng):
+        print(f"{label:44} {figures(values):>13}")
+    print("\n" + "\n".join(real_rows()))
+    print(f"\nfits, target 50 ms: {times(inside)}")
+
+
+if __name__ == "__main__":
+    main()
