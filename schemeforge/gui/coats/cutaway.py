@@ -143,7 +143,7 @@ class Cutaway(QWidget):
         if place is None:
             return []
         handles = handles_of(self._bands[place], self.bridge.state.selection.direction)
-        return drawing.handle_points(self.area, handles, self._edges[place][1])
+        return drawing.handle_points(self.area, handles, self._edges[place])
 
     def _rescale(self) -> None:
         if self._hold is None:
@@ -231,9 +231,10 @@ class Cutaway(QWidget):
     def _grabbed(self, point: QPointF) -> tuple[int, Handle] | None:
         """Band and handle under a point: a handle of the picked band, else any upper edge."""
         picked = self._picked()
-        for handle, spot in self.handle_spots():
-            if picked is not None and (spot - point).manhattanLength() <= _GRAB * 1.5:
-                return picked, handle
+        spots = [((spot - point).manhattanLength(), h) for h, spot in self.handle_spots()]
+        nearest = min(spots, key=lambda pair: pair[0], default=None)
+        if picked is not None and nearest is not None and nearest[0] <= _GRAB * 1.5:
+            return picked, nearest[1]
         at = (point.x() - self.area.left()) / max(self.area.width(), 1.0)
         if not 0.0 <= at <= 1.0:
             return None

@@ -1,5 +1,6 @@
 """Painting of the cutaway: bands in their own colour, labels, handles."""
 
+import math
 from typing import Any
 
 import numpy as np
@@ -16,7 +17,7 @@ from PySide6.QtGui import (
 
 from schemeforge import colorimetry
 from schemeforge.desk.cutaway import CUT_POINTS, Band
-from schemeforge.desk.handles import Handle, place_index
+from schemeforge.desk.handles import Handle, HandleKind, place_index
 from schemeforge.gui.theme import Theme
 from schemeforge.gui.widgets.strip import image_of
 
@@ -92,14 +93,31 @@ def paint_handles(
 
 
 def handle_points(
-    area: QRectF, handles: tuple[Handle, ...], high: NDArray[np.float64]
+    area: QRectF,
+    handles: tuple[Handle, ...],
+    edges: tuple[NDArray[np.float64], NDArray[np.float64]],
 ) -> list[tuple[Handle, QPointF]]:
-    """Where the handles of a band stand in the widget: on its upper edge."""
+    """Where the handles of a band stand in the widget: on its upper edge, its ends at its foot.
+
+    So the beginning and the place where it is full can both be taken hold of without a feather.
+    """
+    low, high = edges
     spots = []
     for handle in handles:
-        y = area.bottom() - float(high[place_index(handle.at)])
+        edge = low if handle.kind in {HandleKind.START, HandleKind.END} else high
+        y = area.bottom() - float(edge[_place_within(handle)])
         spots.append((handle, QPointF(area.left() + handle.at * area.width(), y)))
     return spots
+
+
+def _place_within(handle: Handle) -> int:
+    """The point of the cut nearest to the handle on the side where the coat lies."""
+    place = handle.at * (CUT_POINTS - 1)
+    if handle.kind in {HandleKind.START, HandleKind.FEATHER_START}:
+        return min(math.ceil(place - 1e-6), CUT_POINTS - 1)
+    if handle.kind in {HandleKind.END, HandleKind.FEATHER_END}:
+        return max(math.floor(place + 1e-6), 0)
+    return place_index(handle.at)
 
 
 def _label_place(thick: NDArray[np.float64]) -> int:
