@@ -68,6 +68,7 @@ RANGES: dict[str, tuple[float, float]] = {
     "Stock.price": (0, 1e6),
     "Timing.minutes": (0, 100000),
     "Timing.models": (1, 10000),
+    "Timing.passes": (0, 12),
     "Uncertainty.length_nm": (5, 1000),
     "Uncertainty.level_k": (0, 5),
     "Uncertainty.level_s": (0, 5),

@@ -75,7 +75,8 @@ def paces(project: Project, scheme: Scheme) -> dict[str, Pace]:
     """The pace of every step of the scheme by step id.
 
     With timings, minutes are all minutes timed over all models timed; test models count. A stint
-    without minutes ("done, not timed") tells nothing.
+    without minutes ("done, not timed") tells nothing, nor does one of another technique; one of
+    more or fewer passes counts by the pass.
     """
     timed: dict[str, list[Timing]] = {}
     for timing in project.timings:
@@ -88,7 +89,14 @@ def _pace(scheme: Scheme, step: Step, timed: Sequence[Timing]) -> Pace:
     usual = minutes_per_model(step)
     own = step.minutes_per_model is not None
     prior = OWN_SIGMA if own else TRADE_SIGMA
-    stints = [(t.minutes, t.models * _share_got(scheme, step, t.group_id)) for t in timed]
+    timed = [t for t in timed if t.technique in {"", _technique(step)}]
+    stints = [
+        (
+            t.minutes * passes_of(step) / (t.passes or passes_of(step)),
+            t.models * _share_got(scheme, step, t.group_id),
+        )
+        for t in timed
+    ]
     if not stints:
         return Pace(
             step_id=step.id,
@@ -154,6 +162,10 @@ def zones_got(scheme: Scheme, step: Step, group_id: str) -> int:
 def _share_got(scheme: Scheme, step: Step, group_id: str) -> float:
     """As ``share_of``; all of it for a group that no longer gets the step."""
     return share_of(step, zones_got(scheme, step, group_id) or len(step.zone_ids))
+
+
+def _technique(step: Step) -> str:
+    return "" if step.coat is None else step.coat.technique.value
 
 
 def _is_zone_by_zone(step: Step) -> bool:

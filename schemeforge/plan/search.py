@@ -22,6 +22,7 @@ _ENOUGH = 0.01
 # Above that many tasks the rules alone have to do.
 _LARGE = 700
 _FAR = 10_000.0
+_RANKED = (2.0, 8.0, 30.0, 1000.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,11 +31,11 @@ class Rule:
 
     Attributes:
         critical: Minutes lost that a minute of work and drying behind a task is worth.
-        ranked: True to take groups in the order of their priority before all else.
+        ranked: Minutes lost that it is worth to go on with a group of the next higher priority.
     """
 
     critical: float
-    ranked: bool = False
+    ranked: float = 0.0
 
 
 RULES = (
@@ -70,7 +71,7 @@ def _candidates(job: Job) -> Iterator[tuple[int, ...]]:
     ranks = _ranks(job)
     rules = RULES if len(job.tasks) <= _LARGE else RULES[1:3]
     if len(set(ranks)) > 1:
-        rules = (*rules, *(Rule(rule.critical, ranked=True) for rule in rules[:2]))
+        rules = (*rules, *(Rule(0.02, ranked=minutes) for minutes in _RANKED))
     for rule in rules:
         yield dispatched(job, rule, ranks)
 
@@ -91,7 +92,7 @@ def dispatched(job: Job, rule: Rule, ranks: Sequence[int]) -> tuple[int, ...]:
     waiting = [len(row) for row in job.before]
     pinned = _pin_ranks(job)
     bias = [
-        pinned[n] * _FAR - rule.critical * job.tail[n] + (_FAR * ranks[n] if rule.ranked else 0.0)
+        pinned[n] * _FAR - rule.critical * job.tail[n] + rule.ranked * ranks[n]
         for n in range(len(job.tasks))
     ]
     # Tasks alike in all but the models become dry in the order in which they are opened, so that

@@ -158,6 +158,8 @@ class Timing:
         at: When it ended, ISO 8601, or a remark.
         sitting_id: The sitting that it was done in, "" where that is not known or gone.
         is_test: True for test models, which tell the pace and are not part of the batch.
+        technique: How it was laid then, "" where that is not told or was no coat.
+        passes: How many passes that were, 0 where that is not told.
     """
 
     id: str
@@ -169,6 +171,8 @@ class Timing:
     at: str = ""
     sitting_id: str = ""
     is_test: bool = False
+    technique: str = ""
+    passes: int = 0
 
     def __post_init__(self) -> None:
         for value in (self.id, self.scheme_id, self.step_id, self.group_id):
@@ -176,6 +180,8 @@ class Timing:
         checks.whole(self.models, "Models timed", low=1, high=10000)
         checks.number(self.minutes, "Minutes timed", low=0.0, high=100000.0)
         checks.note(self.at, "Time of a timing")
+        checks.note(self.technique, "Technique of a timing")
+        checks.whole(self.passes, "Passes of a timing", low=0, high=12)
         if self.sitting_id:
             checks.identifier(self.sitting_id, "Sitting of a timing")
 

@@ -57,7 +57,7 @@ def measure(models: int, steps: int) -> tuple[float, float, float, int]:
     for _ in range(REPETITIONS):
         begin = time.perf_counter()
         made = plan.schedule(project, scheme)
-        middle = time.perf_counter()
+        half = time.perf_counter()
         plan.spread(project, scheme, made, runs=RUNS)
         end = time.perf_counter()
         tasks = len(made.order)
@@ -65,9 +65,10 @@ def measure(models: int, steps: int) -> tuple[float, float, float, int]:
         before = time.perf_counter()
         numbers.sort(axis=1)
         sorted_.append(time.perf_counter() - before)
-        planned.append(middle - begin)
-        ran.append(end - middle)
-    return (*(statistics.median(row) for row in (planned, ran, sorted_)), tasks)
+        planned.append(half - begin)
+        ran.append(end - half)
+    middle = statistics.median
+    return middle(planned), middle(ran), middle(sorted_), tasks
 
 
 def main() -> None:

@@ -107,7 +107,7 @@ def test_a_hostile_name_stays_on_one_line(command: Command, tmp_path: Path) -> N
     ("words", "told"),
     [
         (["predct", "x"], 'There is no command or file called "predct"; did you mean "predict".'),
-        (["zzzz"], "give a project file, or one of predict, sheet."),
+        (["zzzz"], "give a project file, or one of plan, predict, sheet."),
         (["predict"], "The following arguments are required: FILE; see "),
         (["predict", "FILE", "--lihgt", "A"], 'no option "--lihgt"; did you mean "--light".'),
         (["predict", "FILE", "--lihgt=A"], 'no option "--lihgt"; did you mean "--light".'),

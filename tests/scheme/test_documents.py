@@ -123,6 +123,8 @@ REFUSED: list[tuple[Callable[[], object], str]] = [
     (lambda: timing(minutes=-1.0), "Minutes timed is -1"),
     (lambda: timing(group_id=""), "Timing has an id"),
     (lambda: timing(at="\u2028"), "control characters"),
+    (lambda: timing(passes=13), "Passes of a timing is 13"),
+    (lambda: timing(technique="\x07"), "control characters"),
     (lambda: Project(id="", name="p"), "Project has an id"),
     (lambda: replace(small_project(), zones=small_project().zones * 30), "90 zones, more than 64"),
     (lambda: replace(small_project(), groups=small_project().groups * 2), 'Group "rank" stands'),
