@@ -39,7 +39,8 @@ class Bed:
             brush does.
         above: Coats that will lie over the wanted ones, ``(tones, 36)``; None for none.
         spread_n: Yule-Nielsen n of the spray.
-        tone: Undercoat light of each tone, 0 to 1, for telling which is which.
+        tone: Undercoat light of each tone, 0 to 1.
+        relief: Place of each tone from recess (0) to raised edge (1).
     """
 
     reflectance: Floats
@@ -48,6 +49,7 @@ class Bed:
     above: MobiusMap | None = None
     spread_n: float = 1.0
     tone: tuple[float, ...] = (1.0,)
+    relief: tuple[float, ...] = (1.0,)
 
     @property
     def tones(self) -> int:
@@ -73,8 +75,9 @@ def plain_bed(reflectance: ArrayLike) -> Bed:
         raise InputError(f"A ground has {bands.COUNT} bands for each of its tones")
     if not np.all((R >= 0.0) & (R <= 1.0)):
         raise InputError("A ground's reflectance is outside 0 to 1", remedy="give 0 to 1")
-    share = np.linspace(0.0, 1.0, len(R)) if len(R) > 1 else np.ones(1)
-    return Bed(R[np.newaxis], np.ones((1, *R.shape)), np.ones(len(R)), tone=tuple(share.tolist()))
+    places = np.linspace(0.0, 1.0, len(R)) if len(R) > 1 else np.ones(1)
+    at = tuple(places.tolist())
+    return Bed(R[np.newaxis], np.ones((1, *R.shape)), np.ones(len(R)), tone=at, relief=at)
 
 
 def zone_bed(
@@ -132,7 +135,8 @@ def zone_bed(
     laid = Coat(mix_id="new", wet_um=1.0, placement=goes)
     film = np.broadcast_to(coat_films(laid, places, here), places.shape)
     upper = _folded(project, scheme, above, places, here)
-    return Bed(R, weights, film, upper, grounds.spread_n, tuple(tone.tolist()))
+    at = tuple(tone.tolist()), tuple(places.tolist())
+    return Bed(R, weights, film, upper, grounds.spread_n, *at)
 
 
 def _divided(

@@ -57,7 +57,7 @@ class Effort:
     refined: int = 800
     refinements: int = 32
     whole: int = 120
-    exact: int = 48
+    exact: int = 60
 
     def times(self, factor: int) -> "Effort":
         """An effort so many times as wide."""

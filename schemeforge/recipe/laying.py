@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from schemeforge import checks
 from schemeforge.errors import InputError
 from schemeforge.scheme import Technique
+from schemeforge.scheme.steps import THICKEST_UM
 from schemeforge.scheme.techniques import TECHNIQUES
 
 MOST_PARTS = 40
@@ -45,6 +46,7 @@ class Laying:
         most_paints: How many paints its mix may hold, 1 to 3, thinner not counted.
         most_parts: Whole parts of the mix, thinner included, sum to at most this, 1 to 40.
         thinned: Least and most share of thinner; the technique's own where None.
+        any_film: Take the films as they are, where a coat that exists is mixed anew.
     """
 
     technique: Technique = Technique.GLAZE
@@ -53,11 +55,14 @@ class Laying:
     most_paints: int = MOST_PAINTS
     most_parts: int = 10
     thinned: tuple[float, float] | None = None
+    any_film: bool = False
 
     def __post_init__(self) -> None:
         trade = TECHNIQUES[self.technique]
         for film in self.films_um:
-            if not trade.light_um <= film <= trade.heavy_um:
+            if self.any_film:
+                checks.number(film, "Wet film", low=0.1, high=THICKEST_UM, unit="um")
+            elif not trade.light_um <= film <= trade.heavy_um:
                 raise InputError(
                     f"A {self.technique.value} of {film:g} um wet cannot be laid in one coat",
                     remedy=f"give {trade.light_um:g} to {trade.heavy_um:g} um, or more coats",

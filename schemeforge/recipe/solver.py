@@ -31,10 +31,13 @@ class Found:
 
     Args:
         recipes: The best different sets of paints with their best recipe each, best first.
+        pool: Those and more, of every number of paints and every kind of recipe, to rank by
+            other things than the difference.
         searched: How many recipes there were to choose from.
     """
 
     recipes: tuple[Recipe, ...]
+    pool: tuple[Recipe, ...]
     searched: int
 
 
@@ -94,7 +97,11 @@ class _Search:
             for shortlist in self._build(layings, n / len(kinds), (n + 1) / len(kinds)):
                 recipes += self._recipes(shortlist, layings)
         recipes.sort(key=_order)
-        return Found(recipes=tuple(recipes[: self.request.count]), searched=self.searched)
+        return Found(
+            recipes=tuple(recipes[: self.request.count]),
+            pool=tuple(recipes),
+            searched=self.searched,
+        )
 
     def _build(self, layings: tuple[Laying, ...], first: float, last: float) -> list[Shortlist]:
         everything = np.arange(len(self.paints), dtype=np.int16)
@@ -154,7 +161,7 @@ class _Search:
         return make
 
     def _recipes(self, found: Shortlist, layings: tuple[Laying, ...]) -> list[Recipe]:
-        some = slice(0, self.request.count)
+        some = slice(0, max(self.request.count, self.effort.exact))
         sets, points = found.space.sets[:, found.sets[some]], found.points[some]
         if len(points) == 0:
             return []

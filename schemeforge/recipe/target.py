@@ -73,7 +73,7 @@ def colour_target(lab: ArrayLike, name: str = "") -> Target:
         colours = np.empty(0)
     if colours.ndim not in {1, 2} or colours.shape[-1] != 3:
         raise InputError("A target is three numbers, L*, a* and b*, for each of its tones")
-    return Target(lab=_rows(colours), name=name)
+    return Target(lab=lab_rows(colours), name=name)
 
 
 def screen_target(code: str, name: str = "") -> Target:
@@ -87,7 +87,7 @@ def screen_target(code: str, name: str = "") -> Target:
         raise InputError(f'"{shown(code)}" is not a screen colour', remedy="write it like #8a5a3c")
     encoded = np.frombuffer(bytes.fromhex(digits), dtype=np.uint8) / 255.0
     XYZ = colorimetry.xyz_from_linear_rgb(colorimetry.decode(encoded))
-    return Target(lab=_rows(colorimetry.lab_from_xyz(XYZ)), name=name or f"#{digits.lower()}")
+    return Target(lab=lab_rows(colorimetry.lab_from_xyz(XYZ)), name=name or f"#{digits.lower()}")
 
 
 def chip_target(
@@ -117,14 +117,15 @@ def chip_target(
     if not np.all((R >= 0.0) & (R <= 1.0)):
         raise InputError("A reflectance of the target is outside 0 to 1", remedy="give 0 to 1")
     return Target(
-        lab=_rows(colorimetry.lab(R, light, observer)),
+        lab=lab_rows(colorimetry.lab(R, light, observer)),
         name=name,
         others=tuple(
-            UnderLight(light=other, lab=_rows(colorimetry.lab(R, other, observer)))
+            UnderLight(light=other, lab=lab_rows(colorimetry.lab(R, other, observer)))
             for other in lights
         ),
     )
 
 
-def _rows(lab: NDArray[np.floating]) -> tuple[Lab, ...]:
+def lab_rows(lab: NDArray[np.floating]) -> tuple[Lab, ...]:
+    """CIELAB ``(3,)`` or ``(tones, 3)`` as the tuples that a target holds."""
     return tuple((float(L), float(a), float(b)) for L, a, b in np.atleast_2d(lab))
