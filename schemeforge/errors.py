@@ -89,7 +89,8 @@ class UnknownNameError(InputError):
         if close:
             remedy = f'did you mean "{close}"'
         elif names:
-            remedy = "choose one of " + ", ".join(names[:12]) + (", ..." if len(names) > 12 else "")
+            more = f" and {len(names) - 12} more" if len(names) > 12 else ""
+            remedy = f"choose one of {', '.join(names[:12])}{more}"
         else:
             remedy = "none is defined yet"
         super().__init__(f'There is no {kind} called "{shown(name)}"', where=where, remedy=remedy)

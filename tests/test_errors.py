@@ -50,7 +50,7 @@ def test_an_outer_place_goes_before_the_inner_one_and_the_kind_stays() -> None:
         ("glos", ["matt", "gloss"], 'did you mean "gloss"'),
         ("zzz", ["matt", "gloss"], "choose one of matt, gloss."),
         ("zzz", [], "none is defined yet"),
-        ("zzz", [f"n{i:02}" for i in range(13)], "n11, ...."),
+        ("zzz", [f"n{i:02}" for i in range(13)], "n11 and 1 more."),
     ],
 )
 def test_an_unknown_name_suggests_the_nearest(name: str, known: list[str], words: str) -> None:

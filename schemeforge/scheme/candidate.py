@@ -71,7 +71,7 @@ class Scheme:
         checks.unique((mix.id for mix in self.mixes), f"{label}: mix")
         checks.unique((step.id for step in self.steps), f"{label}: step")
         checks.unique((f"{s.group_id} {s.zone_id}" for s in self.shares), f"{label}: who gets what")
-        known = {mix.id for mix in self.mixes}
+        known = [mix.id for mix in self.mixes]  # in order, so that a refusal reads alike each time
         for step in self.steps:
             if step.mix_id is not None and step.mix_id not in known:
                 raise UnknownNameError("mix", step.mix_id, known, where=f'Step "{step.name}"')
