@@ -72,4 +72,5 @@ def _light(project: Project, name: str) -> str | SpectralLight:
             return SpectralLight(
                 name=light.name, wavelengths_nm=light.wavelengths_nm, power=light.power
             )
-    raise UnknownNameError("light", name, [*known, *(light.name for light in project.lights)])
+    names = [*known, *(light.name for light in project.lights)]
+    raise UnknownNameError("light", name, names, where="viewing")

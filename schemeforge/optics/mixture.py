@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike
 from schemeforge.errors import InputError
 from schemeforge.optics.checks import Floats, floats, require, require_amount
 
-MILK_PER_UM = 0.0015
+MILK_PER_UM = 0.001
 """Extra scattering of a wet acrylic binder per um of wet paint and medium; rule of thumb."""
 
 

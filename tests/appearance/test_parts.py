@@ -66,8 +66,10 @@ def test_a_look_has_its_finish_light_and_milk() -> None:
     lamp = look_of(project, Viewing(light="kitchen lamp")).light
     assert isinstance(lamp, SpectralLight)
     assert lamp.power == own_light().power
-    with pytest.raises(UnknownNameError, match="kitchen lamp"):
+    with pytest.raises(UnknownNameError, match=r"^viewing: .*kitchen lamp"):
         look_of(project, Viewing(light="kitchen lam"))
+    # One rule of thumb, told in two places.
+    assert Viewing().milk_per_um == optics.MILK_PER_UM
 
 
 def test_grounds_follow_the_shape_of_the_tones() -> None:
