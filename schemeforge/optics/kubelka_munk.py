@@ -29,6 +29,8 @@ from schemeforge.optics.checks import (
 _SMALLEST_G = 1e-18
 
 
+# Whoever lets numpy raise on underflow means overflow and the like: here 0 is the right answer.
+@np.errstate(under="ignore")
 def reflectance_over(ground: ArrayLike, absorption: ArrayLike, scattering: ArrayLike) -> Floats:
     """Internal reflectance of a film over a ground, shape of the broadcast ``(..., bands)``.
 
@@ -70,6 +72,7 @@ def reflectance_over(ground: ArrayLike, absorption: ArrayLike, scattering: Array
     return reflected
 
 
+@np.errstate(under="ignore")
 def r0_and_transmittance(absorption: ArrayLike, scattering: ArrayLike) -> tuple[Floats, Floats]:
     """Reflectance over ideal black and transmittance of a film, each ``(..., bands)``.
 

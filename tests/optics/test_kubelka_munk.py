@@ -159,6 +159,16 @@ def test_float32_stays_and_stays_near() -> None:
         assert unchecked.dtype == np.float32
 
 
+def test_nothing_is_raised_where_numpy_is_told_to_raise_on_everything() -> None:
+    values = np.array([0.0, 1e-300, 1e-160, 1e-9, 1.0, 500.0, 1e6])
+    KX, SX, Rg = (v[..., np.newaxis] for v in np.meshgrid(values, values, [0.0, 1e-200, 0.5, 1.0]))
+    with np.errstate(all="raise"):
+        R = optics.reflectance_over(Rg, KX, SX)
+        R0, T = optics.r0_and_transmittance(KX, SX)
+    for value in (R, R0, T):
+        assert np.all((value >= 0) & (value <= 1))
+
+
 def test_plain_numbers_do_not_widen_and_whole_numbers_become_float64() -> None:
     KX = np.ones(3, np.float32)
     assert optics.reflectance_over(0.5, KX, 2).dtype == np.float32
