@@ -9,11 +9,17 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from schemeforge import __version__
-from schemeforge.cli import output, plan, predict, sheet, window
+from schemeforge.cli import match, output, picture, plan, predict, sheet, window
 from schemeforge.cli.parsing import Command, Parser
 from schemeforge.errors import InputError, SchemeForgeError, UnknownNameError
 
-COMMANDS: dict[str, Command] = {"plan": plan, "predict": predict, "sheet": sheet}
+COMMANDS: dict[str, Command] = {
+    "match": match,
+    "picture": picture,
+    "plan": plan,
+    "predict": predict,
+    "sheet": sheet,
+}
 BAD_INPUT = 2
 INTERRUPTED = 130
 # Set to anything, an error in the program itself shows where it happened.
