@@ -21,6 +21,7 @@ NOISE: Final = 0.002  # standard error of a hand-held instrument's reflectance o
 # What Kubelka-Munk itself misses of real films, as a share of the reflectance (reasoned from the
 # 0.4 CIEDE2000 by which it misses radiative transfer).
 MODEL_RATIO: Final = 0.02
+DRAWN: Final = 0.05  # log-normal spread of a drawn-down film about what the applicator says
 _UNSETTLED: Final = 0.5  # standard error of log K or log S from which a band is flagged
 _MISSED: Final = 2.0
 
@@ -84,8 +85,8 @@ def from_drawdown(
             remedy="paint a thinner swatch",
         )
     patches = [
-        _patch("over dark", over_dark, dark, film_um, noise),
-        _patch("over light", over_light, light, film_um, noise),
+        _patch("over dark", over_dark, dark, film_um, noise, hand=DRAWN, stroke="drawdown"),
+        _patch("over light", over_light, light, film_um, noise, hand=DRAWN, stroke="drawdown"),
     ]
     return from_spectra(patches, surface=surface, resolved=resolved)
 
@@ -130,13 +131,21 @@ def spectrum_patch(
 
 
 def _patch(
-    name: str, read: Read, ground: Read, film_um: float, noise: float, *, hand: float = 0.0
+    name: str,
+    read: Read,
+    ground: Read,
+    film_um: float,
+    noise: float,
+    *,
+    hand: float,
+    stroke: str = "",
 ) -> Patch:
     return Patch(
         name=name,
         ground=ground.reflectance,
         film_um=film_um,
         reflectance=read.reflectance,
+        stroke=stroke,
         hand=hand,
         noise=noise,
         noise_ratio=MODEL_RATIO,

@@ -3,11 +3,12 @@
 Maximum a posteriori by damped Gauss-Newton steps [Levenberg1944] [Marquardt1963] on some thirty
 unknowns. The inverse of the same matrix is the posterior covariance, and its determinant tells
 how probable the patches are under a prior (Laplace's approximation [MacKay1992]), by which the
-liveliness of the spectra is chosen.
+liveliness of the spectra is chosen; what the other choices would have given counts as
+uncertainty.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -21,6 +22,7 @@ from schemeforge.optics import bands
 _ROUNDS: Final = 30
 _TRIES: Final = 8
 _DONE: Final = 1e-6  # of the cost
+_LEAST_SHARE: Final = 1e-3  # of all probability, below which a prior is out of the running
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -83,13 +85,25 @@ def fit_patches(
     check_patches(patches)
     if prior is None:
         prior = ANY_KIND if patches[0].colour else OF_SPECTRA
-    best: Fit | None = None
+    fits: list[Fit] = []
     for share in LIVELY:
-        fit = _fitted(patches, surface, prior.lively(share), hiding, best)
-        if best is None or fit.evidence > best.evidence:
-            best = fit
-    assert best is not None  # noqa: S101 - there is more than one share
-    return best
+        start = fits[-1] if fits else None
+        fits.append(_fitted(patches, surface, prior.lively(share), hiding, start))
+    return _averaged(fits)
+
+
+def _averaged(fits: list[Fit]) -> Fit:
+    """The most probable of the fits, as unsure as all of them together are about it."""
+    evidence = np.array([fit.evidence for fit in fits])
+    best = fits[int(np.argmax(evidence))]
+    share = np.exp(evidence - evidence.max())
+    share /= share.sum()
+    rows = [
+        np.sqrt(w) * np.vstack([fit.factor, fit.logs - best.logs])
+        for w, fit in zip(share, fits, strict=True)
+        if w > _LEAST_SHARE
+    ]
+    return replace(best, factor=np.vstack(rows))
 
 
 def _fitted(

@@ -16,10 +16,10 @@ from schemeforge.paint import Basis, Paint, PaintKind, Stock, Uncertainty
 # Laplace's approximation is too wide for some bases and too narrow for others; these factors on
 # its standard deviations were chosen on the starter paints, see tests/benchmarks/calibration.py.
 WIDTH: Final = {
-    Basis.MEASURED: 1.0,
-    Basis.PHOTOGRAPHED: 0.85,
-    Basis.TWO_COLOURS: 0.85,
-    Basis.ONE_COLOUR: 1.0,
+    Basis.MEASURED: 1.15,
+    Basis.PHOTOGRAPHED: 1.05,
+    Basis.TWO_COLOURS: 0.8,
+    Basis.ONE_COLOUR: 0.7,
 }
 _ROWS: Final = 16  # of the factor that a paint carries
 _WIDEST: Final = 45.0

@@ -118,7 +118,7 @@ def _rooted(covariance: Floats, kept: float) -> Floats:
 def _of(K_mean: float, K_level: float, S_mean: float, S_level: float) -> Prior:
     return Prior(
         absorption=Wave(
-            mean=K_mean, level=K_level, tilt=1.0, wave=2.0, wave_nm=70.0, rough=0.15, rough_nm=18.0
+            mean=K_mean, level=K_level, tilt=1.0, wave=2.3, wave_nm=70.0, rough=0.3, rough_nm=25.0
         ),
         scattering=Wave(
             mean=S_mean, level=S_level, tilt=0.8, wave=0.8, wave_nm=60.0, rough=0.05, rough_nm=20.0
@@ -126,7 +126,7 @@ def _of(K_mean: float, K_level: float, S_mean: float, S_level: float) -> Prior:
     )
 
 
-ANY_KIND: Final = _of(-4.3, 2.0, -4.6, 1.6)
+ANY_KIND: Final = _of(-4.3, 2.0, -4.6, 2.0)
 # Levels by kind from the starter shelf, widened where the shelf has few of a kind.
 OF_KIND: Final = {
     PaintKind.OPAQUE: _of(-4.1, 2.0, -3.3, 1.0),

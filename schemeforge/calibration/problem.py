@@ -22,7 +22,7 @@ WEAKEST_LOG: Final = -25.0
 _HIDDEN: Final = 0.98
 _CARRIED_ON: Final = 0.05  # standard error of a reflectance that was not read
 _PATTERN: Final = (0.02, 0.80)  # internal reflectance of the pattern's black and white
-_LEAST_CONTRAST: Final = 1e-12
+_LEAST_CONTRAST: Final = 1e-280
 
 
 class Problem:
@@ -40,14 +40,11 @@ class Problem:
         self._mean, self._factor = prior.mean(), prior.factor()
         self.is_spectral = not patches[0].colour
         ground = optics.internal(np.array([p.ground for p in patches]), surface)
-        film = [p.film_um for p in patches]
+        self._ground = ground
+        self._film = np.array([p.film_um for p in patches])[:, None]
         self._hiding = hiding
-        if hiding is not None:
-            ground = np.vstack([ground, *(np.full((1, bands.COUNT), R) for R in _PATTERN)])
-            film += [hiding.film_um] * 2
-        self._ground, self._film = ground, np.array(film)[:, None]
         strokes = list(dict.fromkeys(stroke_of(n, p) for n, p in enumerate(patches) if p.hand))
-        self._of_stroke = np.zeros((len(film), len(strokes)))
+        self._of_stroke = np.zeros((len(patches), len(strokes)))
         for n, patch in enumerate(patches):
             if patch.hand:
                 self._of_stroke[n, strokes.index(stroke_of(n, patch))] = patch.hand
@@ -82,18 +79,17 @@ class Problem:
 
     def film_factors(self, z: Floats) -> Floats:
         """What each patch's film is of its nominal, ``(patches,)``."""
-        return np.asarray(np.exp(self._of_stroke @ z[self.rank :])[: len(self._seen)])
+        return np.asarray(np.exp(self._of_stroke @ z[self.rank :]))
 
     def predicted(self, z: Floats) -> Floats:
         """Linear sRGB or reflectance of the patches, ``(patches, channels)``."""
-        return self._outside(self._films(z))[: len(self._seen)] @ self._observer
+        return np.asarray(self._outside(self._films(z)) @ self._observer)
 
     def cost(self, z: Floats) -> float:
         """Squares of the weighted residuals and of the unknowns, which a fit makes small."""
-        outside = self._outside(self._films(z))
-        total = (self._residual(outside[: len(self._seen)] @ self._observer) ** 2).sum() + z @ z
+        total = (self._residual(self.predicted(z)) ** 2).sum() + z @ z
         if self._hiding is not None:
-            total += self._hidden(outside)[0] ** 2
+            total += _hidden(self._hiding, self._surface, self.logs(z)) ** 2
         return float(total)
 
     def slopes(self, z: Floats) -> tuple[Floats, Floats]:
@@ -109,30 +105,27 @@ class Problem:
         surface = self._surface
         bend = _body(surface) / (1 - surface.k2 * three[0]) ** 2
         by_K, by_S = (bend * (three[i] - three[0]) / _STEP for i in (1, 2))
-        outside = self._outside(three[0])
-        count = len(self._seen)
-        linear = outside[:count] @ self._observer
+        linear = self._outside(three[0]) @ self._observer
         residual = self._residual(linear)
         weight = np.where(residual == 0.0, 0.0, self._curve_slope(linear)) / self._noise
-        heard = weight[:, :, None] * self._observer.T
-        rows = [self._chained(heard, by_K[:count], by_S[:count], self._of_stroke[:count])]
-        residuals = [residual.ravel()]
-        if self._hiding is not None:
-            value, slope = self._hidden(outside)
-            heard = slope[:, None, None] * self._lightness[None, None, :]
-            pair = self._chained(heard, by_K[count:], by_S[count:], self._of_stroke[count:])
-            rows.append(pair.sum(axis=0, keepdims=True))
-            residuals.append(np.array([value]))
-        return np.concatenate(residuals), np.concatenate(rows)
+        J = self._chained(weight[:, :, None] * self._observer.T, by_K, by_S)
+        if self._hiding is None:
+            return residual.ravel(), J
+        logs = self.logs(z)
+        nudged = logs + _STEP * np.eye(len(logs))
+        values = _hidden(self._hiding, self._surface, np.vstack([logs, nudged]))
+        row = np.zeros(self.size)
+        row[: self.rank] = self._factor @ (values[1:] - values[0]) / _STEP
+        return np.append(residual.ravel(), values[0]), np.vstack([J, row])
 
-    def _chained(self, heard: Floats, by_K: Floats, by_S: Floats, of_stroke: Floats) -> Floats:
+    def _chained(self, heard: Floats, by_K: Floats, by_S: Floats) -> Floats:
         """Slopes by the unknowns from those by reflectance ``(patches, channels, bands)``."""
         K_rows, S_rows = self._factor[:, : bands.COUNT], self._factor[:, bands.COUNT :]
         J = np.empty((*heard.shape[:2], self.size))
         by_film = (heard * (by_K + by_S)[:, None]).sum(axis=-1)
         J[:, :, : self.rank] = (heard * by_K[:, None]) @ K_rows.T
         J[:, :, : self.rank] += (heard * by_S[:, None]) @ S_rows.T
-        J[:, :, self.rank :] = by_film[:, :, None] * of_stroke[:, None, :]
+        J[:, :, self.rank :] = by_film[:, :, None] * self._of_stroke[:, None, :]
         return J.reshape(-1, self.size)
 
     def _depths(self, z: Floats) -> tuple[Floats, Floats]:
@@ -162,24 +155,28 @@ class Problem:
         low = size <= 0.0031308
         return np.where(low, 12.92, 1.055 / 2.4 * np.where(low, 1.0, size) ** (1 / 2.4 - 1))
 
-    @property
-    def _lightness(self) -> Floats:
-        """Weights of the bands in Y, ``(36,)``."""
-        return np.asarray(colorimetry.adapted_matrix()[:, 1])
 
-    def _hidden(self, outside: Floats) -> tuple[float, Floats]:
-        """Weighted residual of hiding, and its slopes by Y over black and over white.
+def _hidden(hiding: Hiding, surface: optics.Surface, logs: Floats) -> Floats:
+    """Weighted residual of hiding for logs ``(..., 72)``: 0 where the pattern just vanishes.
 
-        What shows of the pattern falls about exponentially with the film, so that the log of
-        its log runs straight with the log of the film.
-        """
-        assert self._hiding is not None  # noqa: S101 - asked only where there is one
-        dark, light = outside[-2:] @ self._lightness
-        shows = min(max((light - dark) / light, _LEAST_CONTRAST), 1 - _LEAST_CONTRAST)
-        wanted = np.log(-np.log(1 - _HIDDEN))
-        value = (np.log(-np.log(shows)) - wanted) / self._hiding.spread
-        by_shows = 1 / (shows * np.log(shows)) / self._hiding.spread
-        return float(value), by_shows * np.array([-1 / light, dark / light**2])
+    What shows of it falls about exponentially with the film, so that the log of its log runs
+    straight with the log of the film. The contrast is taken from the light that passes the film
+    twice, since a difference of two reflectances has no digits left where a film hides.
+    """
+    KX, SX = (
+        np.exp(np.clip(part, WEAKEST_LOG, STRONGEST_LOG)) * hiding.film_um
+        for part in (logs[..., : bands.COUNT], logs[..., bands.COUNT :])
+    )
+    R0, T = optics.r0_and_transmittance(KX, SX)
+    dark, light = (R0 + T**2 * R / (1 - R0 * R) for R in _PATTERN)
+    apart = T**2 * (_PATTERN[1] - _PATTERN[0])
+    apart = apart / ((1 - R0 * _PATTERN[0]) * (1 - R0 * _PATTERN[1]))
+    body = _body(surface)
+    weights = colorimetry.adapted_matrix()[:, 1]
+    shows = (body * apart / ((1 - surface.k2 * dark) * (1 - surface.k2 * light))) @ weights
+    whole = (surface.w * surface.k1 + body * light / (1 - surface.k2 * light)) @ weights
+    left = np.clip(shows / whole, _LEAST_CONTRAST, 1 - 1e-9)
+    return np.asarray((np.log(-np.log(left)) - np.log(-np.log(1 - _HIDDEN))) / hiding.spread)
 
 
 def _body(surface: optics.Surface) -> float:

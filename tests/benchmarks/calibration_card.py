@@ -131,7 +131,7 @@ def _error(picture: NDArray[np.float32], clipped: NDArray[np.bool_], want: Float
         hand=0.0,
     )
     ours = predictions(outcome.fit.absorption, outcome.fit.scattering)
-    return np.asarray(colorimetry.ciede2000(ours, want)).ravel()
+    return np.asarray(colorimetry.ciede2000(ours, want), dtype=np.float64).ravel()
 
 
 def _raw_error(picture: NDArray[np.float32], want: Floats) -> Floats:
@@ -156,4 +156,4 @@ def _raw_error(picture: NDArray[np.float32], want: Floats) -> Floats:
         )
     fit = fit_patches(patches, surface=SURFACE)
     ours = predictions(fit.absorption, fit.scattering)
-    return np.asarray(colorimetry.ciede2000(ours, want)).ravel()
+    return np.asarray(colorimetry.ciede2000(ours, want), dtype=np.float64).ravel()

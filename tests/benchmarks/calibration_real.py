@@ -129,7 +129,7 @@ def _mixture_errors(pigments: list[Pigment], mixed: Films, ground: Floats) -> Fl
         for column in np.flatnonzero(row):
             pigment = pigments[column]
             # Crowding goes by all that lies there, not by each alone.
-            film = float(pigment.film(row.sum(keepdims=True))[0]) * row[column] / row.sum()
+            film = float(pigment.film(row[[column]])[0])
             KX += film * pigment.outcome.fit.absorption
             SX += film * pigment.outcome.fit.scattering
             w.append(pigment.outcome.surface.w)
