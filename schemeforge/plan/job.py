@@ -11,8 +11,9 @@ from schemeforge.scheme import Project, Way
 # A day late outweighs a day more of work on the whole batch.
 _LATE_WEIGHT = 100.0
 _SPILL_WEIGHT = 10.0
-# How much earlier groups of a higher priority pull against an early end of the whole.
-_FIRST_WEIGHT = 0.5
+# How much groups of a higher priority pull against an early end of the whole: a day earlier for
+# them is worth up to an hour more of work (rule of thumb, no source).
+_FIRST_WEIGHT = 0.05
 # Turning to another step costs thought besides the time that is counted (rule of thumb).
 _TURN_MINUTES = 0.1
 _NEVER = float("inf")
