@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QSettings, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
@@ -17,7 +18,6 @@ from PySide6.QtWidgets import (
 from schemeforge.desk import DeskState, Page
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.files import FileActions
-from schemeforge.gui.help import AboutDialog, KeysDialog, key_sections
 from schemeforge.gui.menus import Keys, Menus
 from schemeforge.gui.offers import Offers
 from schemeforge.gui.page import PageView
@@ -27,6 +27,9 @@ from schemeforge.gui.tab_order import next_in, reading_order
 from schemeforge.gui.theme import GAP, GAP_PAGE, apply_theme
 from schemeforge.gui.view_bar import ViewBar
 from schemeforge.gui.widgets.notice import NoticeLine
+
+if TYPE_CHECKING:
+    from schemeforge.gui.help import KeysDialog
 
 
 class MainWindow(QMainWindow):
@@ -85,8 +88,10 @@ class MainWindow(QMainWindow):
         row.addLayout(column, 1)
         self.setCentralWidget(middle)
 
-    def keys_dialog(self) -> KeysDialog:
+    def keys_dialog(self) -> "KeysDialog":
         """Every key of every page, made from what the pages tell."""
+        from schemeforge.gui.help import KeysDialog, key_sections
+
         pages: list[tuple[str, QWidget]] = [
             (button.text(), self.page(page)) for page, button in self.rail.buttons.items()
         ]
@@ -96,8 +101,13 @@ class MainWindow(QMainWindow):
         return [
             (self.tr("&Keys..."), "F1", lambda: self.keys_dialog().exec()),
             (self.tr("What to &try first"), None, self.offers.point_to_first_thing),
-            (self.tr("&About SchemeForge..."), None, lambda: AboutDialog(self).exec()),
+            (self.tr("&About SchemeForge..."), None, self._show_about),
         ]
+
+    def _show_about(self) -> None:
+        from schemeforge.gui.help import AboutDialog
+
+        AboutDialog(self).exec()
 
     def _show(self, old: DeskState | None, new: DeskState) -> None:
         if old is not None and old.preferences.surround is not new.preferences.surround:

@@ -1,13 +1,17 @@
 """Worth knowing: what the trade would warn of on this zone, and the picked coat's pot."""
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
-from schemeforge import plan
 from schemeforge.appearance.remarks import Remark, zone_remarks
 from schemeforge.desk import CancelToken, DeskState
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.theme import GAP
+
+if TYPE_CHECKING:
+    from schemeforge.plan import Pot
 
 _SETTLE_MS = 180
 _KEY = "remarks"
@@ -68,13 +72,16 @@ class WorthKnowing(QWidget):
         if scheme is None or zone is None:
             return
 
-        def work(_token: CancelToken) -> tuple[tuple[Remark, ...], tuple[plan.Pot, ...]]:
+        def work(_token: CancelToken) -> "tuple[tuple[Remark, ...], tuple[Pot, ...]]":
+            # Not at the top: the first frame need not wait for the planning.
+            from schemeforge.plan import pots
+
             remarks = zone_remarks(project, scheme, zone.id, project.viewing)
-            return remarks, plan.pots(project, scheme)
+            return remarks, pots(project, scheme)
 
         self.bridge.jobs.submit(_KEY, work, lambda found: self._write(*found))
 
-    def _write(self, remarks: tuple[Remark, ...], pots: tuple[plan.Pot, ...]) -> None:
+    def _write(self, remarks: tuple[Remark, ...], pots: "tuple[Pot, ...]") -> None:
         step = self.bridge.state.step
         picked = "" if step is None else step.id
         mix_id = None if step is None else step.mix_id
@@ -109,7 +116,7 @@ class WorthKnowing(QWidget):
         return label
 
 
-def _pot_words(owner: QWidget, pots: tuple[plan.Pot, ...], mix_id: str) -> str:
+def _pot_words(owner: QWidget, pots: "tuple[Pot, ...]", mix_id: str) -> str:
     pot = next((p for p in pots if p.mix.id == mix_id), None)
     if pot is None or pot.ml <= 0.0:
         return ""

@@ -1,6 +1,6 @@
 """A widget whose children wrap like words, so that long labels push instead of being cut."""
 
-from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QSize
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, QPoint, QRect, QSize
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -71,7 +71,8 @@ class Flow(QWidget):
             QEvent.Type.HideToParent,
             QEvent.Type.LayoutRequest,
         }:
-            self._again()
+            # Once for all children that ask at the same time: Qt keeps one such event.
+            QCoreApplication.postEvent(self, QEvent(QEvent.Type.LayoutRequest))
         return super().eventFilter(watched, event)
 
     def event(self, event: QEvent) -> bool:
