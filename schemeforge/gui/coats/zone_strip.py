@@ -39,8 +39,10 @@ class ZoneChip(QAbstractButton):
             self.update()
 
     def sizeHint(self) -> QSize:
-        """Wide enough for the name."""
-        metrics = QFontMetrics(self.font())
+        """Wide enough for the name, also when it is picked and bold."""
+        font = self.font()
+        font.setBold(True)
+        metrics = QFontMetrics(font)
         wide = max(metrics.horizontalAdvance(self.text()) + 8, 88)
         return QSize(min(wide, 190), _RAMP + GAP_TIGHT * 2 + metrics.height() + 4)
 
