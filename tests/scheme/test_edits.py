@@ -546,6 +546,19 @@ def test_timings_are_put_in_place_and_outlive_their_sitting(project: Project) ->
         edits.remove_timing(project, "never")
 
 
+@pytest.mark.parametrize(
+    "loose",
+    [
+        replace(RED_USED, scheme_id="never"),
+        replace(RED_USED, mix_id="never"),
+        replace(RED_USED, group_id="never"),
+    ],
+)
+def test_no_use_of_a_pot_that_is_not_there(project: Project, loose: PotUse) -> None:
+    with pytest.raises(UnknownNameError, match="never"):
+        edits.put_pot_use(project, loose)
+
+
 def test_uses_of_a_pot_go_with_the_pot_and_the_group(project: Project) -> None:
     used = edits.put_pot_use(project, RED_USED)
     again = edits.put_pot_use(used, replace(RED_USED, left_ml=0.5))

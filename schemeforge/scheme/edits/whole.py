@@ -103,7 +103,14 @@ def remove_timing(project: Project, timing_id: str) -> Project:
 
 
 def put_pot_use(project: Project, use: PotUse) -> Project:
-    """What was used of a pot, added or put in place of the record of the same id."""
+    """What was used of a pot, added or put in place of the record of the same id.
+
+    Raises:
+        UnknownNameError: For a scheme, pot or group that does not exist.
+    """
+    project.scheme(use.scheme_id).mix(use.mix_id)
+    if use.group_id:
+        project.group(use.group_id)
     if any(known.id == use.id for known in project.pot_uses):
         return replace(project, pot_uses=swap(project.pot_uses, use, "pot use"))
     return replace(project, pot_uses=(*project.pot_uses, use))
