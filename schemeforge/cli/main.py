@@ -9,11 +9,12 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from schemeforge import __version__
-from schemeforge.cli import match, output, picture, plan, predict, sheet, window
+from schemeforge.cli import calibrate, match, output, picture, plan, predict, sheet, window
 from schemeforge.cli.parsing import Command, Parser
 from schemeforge.errors import InputError, SchemeForgeError, UnknownNameError
 
 COMMANDS: dict[str, Command] = {
+    "calibrate": calibrate,
     "match": match,
     "picture": picture,
     "plan": plan,

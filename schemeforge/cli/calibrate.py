@@ -1,0 +1,142 @@
+"""``schemeforge calibrate``: a paint from spectra, a photographed card, two colours or one."""
+
+import argparse
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from schemeforge.cli.output import complain, say
+from schemeforge.cli.parsing import Parser, number_in, one_of
+from schemeforge.errors import InputError
+
+if TYPE_CHECKING:
+    from schemeforge.calibration import Outcome
+    from schemeforge.paint import Paint
+
+SUMMARY = "a paint of your own from a measurement, a photograph or colours"
+DESCRIPTION = (
+    "Works out how a paint absorbs and scatters, and how surely that is known, from one of:\n"
+    "  FILE with --over-dark, --over-light, --dark, --light   an instrument's readings\n"
+    "  FILE with --marks                                      a photographed swatch card\n"
+    "  --two OVER_DARK OVER_LIGHT                             two colours such as #7f4a21\n"
+    "  --one COLOUR                                           one colour, a kind and --opacity"
+)
+FINDING = 1
+KINDS = ("opaque", "translucent", "wash", "ink", "primer")
+OPACITIES = ("one", "two", "few", "many", "never")
+GEOMETRIES = {"included": "INCLUDED", "excluded": "EXCLUDED", "45/0": "FORTY_FIVE_ZERO"}
+SCALES = {"fraction": "FRACTION", "percent": "PER_CENT"}
+FINISHES = ("matt", "unvarnished", "satin", "gloss")
+CARDS = ("black", "grey", "white")
+
+
+def add_arguments(parser: Parser) -> None:
+    """Declares the command's arguments."""
+    add = parser.add_argument
+    add("file", metavar="FILE", nargs="?", help="readings (CGATS, CSV, TM-27) or a photograph")
+    add("--name", metavar="N", default="new paint", help="what the paint is called (new paint)")
+    add("--kind", metavar="K", type=one_of("--kind", "kind", KINDS), help=", ".join(KINDS))
+    add("--two", metavar=("DARK", "LIGHT"), nargs=2, help="one coat over black and over white")
+    add("--one", metavar="COLOUR", help="in a thick layer, or one coat where --ground is given")
+    add("--ground", metavar="G", type=one_of("--ground", "ground", CARDS), help=", ".join(CARDS))
+    add(
+        "--opacity",
+        metavar="COATS",
+        type=one_of("--opacity", "answer", OPACITIES),
+        help="coats that hide black and white: one, two, few (3 or 4), many (5 to 10), never",
+    )
+    for option, what in (
+        ("--over-dark", "sample of the film over the dark ground"),
+        ("--over-light", "sample of the same film over the light ground"),
+        ("--dark", "sample of the bare dark ground"),
+        ("--light", "sample of the bare light ground"),
+    ):
+        add(option, metavar="S", help=what)
+    add(
+        "--geometry",
+        metavar="G",
+        type=one_of("--geometry", "geometry", GEOMETRIES),
+        help="how the instrument takes gloss: " + ", ".join(GEOMETRIES),
+    )
+    add(
+        "--scale",
+        metavar="S",
+        type=one_of("--scale", "scale", SCALES),
+        help="what numbers count, where the file leaves doubt: " + ", ".join(SCALES),
+    )
+    add("--marks", metavar="JSON", help="where references, grounds and swatches lie on the picture")
+    add(
+        "--film",
+        metavar="UM",
+        type=number_in("--film", 0.5, 1000.0),
+        default=30.0,
+        help="wet film of one coat of neat paint, micrometres (30)",
+    )
+    add(
+        "--finish",
+        metavar="F",
+        type=one_of("--finish", "finish", FINISHES),
+        default="matt",
+        help=f"of swatch and card: {', '.join(FINISHES)} (matt)",
+    )
+    add("-o", "--out", metavar="OUT", help="file for the paint: .json or .csv")
+    add("--json", action="store_true", help="what was found, for machines")
+    add("--strict", action="store_true", help="exit with 1 where there are findings")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Calibrates, prints, writes, and gives the exit code."""
+    _check_source(arguments)
+    from schemeforge.cli.calibration_sources import outcome_of  # slow, so not before a refusal
+    from schemeforge.paint import PaintKind
+    from schemeforge.scheme.edits import fresh_id
+
+    outcome = outcome_of(arguments)
+    kind = PaintKind(arguments.kind or "opaque")
+    paint = outcome.paint(id=fresh_id(arguments.name, ()), name=arguments.name, kind=kind)
+    if arguments.out:
+        _write(paint, arguments.out)
+    _tell(paint, outcome, arguments)
+    return FINDING if arguments.strict and outcome.findings else 0
+
+
+def _check_source(arguments: argparse.Namespace) -> None:
+    given = [
+        name
+        for name, value in (
+            ("FILE", arguments.file),
+            ("--two", arguments.two),
+            ("--one", arguments.one),
+        )
+        if value is not None
+    ]
+    if len(given) != 1:
+        what = " and ".join(given) if given else "No source"
+        raise InputError(
+            f"{what} {'were given together' if given else 'was given'}",
+            remedy="give a FILE, --two or --one",
+        )
+    if arguments.one is not None and arguments.kind is None:
+        raise InputError(
+            "One colour alone does not tell how a paint covers",
+            where="--one",
+            remedy=f"give --kind ({', '.join(KINDS)}) and, better, --opacity",
+        )
+
+
+def _write(paint: "Paint", out: str) -> None:
+    from schemeforge.shelf import export_paints
+
+    export_paints((paint,), Path(out))
+
+
+def _tell(paint: "Paint", outcome: "Outcome", arguments: argparse.Namespace) -> None:
+    from schemeforge.cli.calibration_text import as_json, as_text
+
+    if arguments.json:
+        say(as_json(paint, outcome))
+    else:
+        say(as_text(paint, outcome, film_um=arguments.film))
+        if arguments.out:
+            say(f"Wrote {arguments.out}")
+    for finding in outcome.findings:
+        complain(finding)

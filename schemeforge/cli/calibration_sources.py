@@ -1,0 +1,169 @@
+"""From the words of ``calibrate`` to a calibrated paint: readings, photograph or colours."""
+
+import argparse
+from pathlib import Path
+from typing import Any
+
+from schemeforge import codec, json_text
+from schemeforge.appearance.look import SURFACES
+from schemeforge.calibration import (
+    BLACK,
+    GREY,
+    WHITE,
+    Ground,
+    Opacity,
+    Outcome,
+    Read,
+    Reference,
+    Swatch,
+    colour_of_code,
+    from_drawdown,
+    from_one_colour,
+    from_photograph,
+    from_two_colours,
+)
+from schemeforge.cli.calibrate import GEOMETRIES, SCALES
+from schemeforge.errors import DamagedFileError, InputError, SchemeForgeError, UnknownNameError
+from schemeforge.measurement import (
+    Geometry,
+    Scale,
+    SpectraFile,
+    on_bands,
+    read_photograph,
+    read_spectra,
+)
+from schemeforge.measurement.plain_text import as_text, read_bytes
+from schemeforge.paint import PaintKind
+from schemeforge.scheme import Finish
+
+_CARDS = {"black": BLACK, "grey": GREY, "white": WHITE}
+_SAMPLES = ("over_dark", "over_light", "dark", "light")
+_MARKS = {"references": Reference, "grounds": Ground, "swatches": Swatch}
+
+
+def outcome_of(arguments: argparse.Namespace) -> Outcome:
+    """The calibration that the words ask for; errors name the option or the file."""
+    surface = SURFACES[Finish(arguments.finish)]
+    kind = PaintKind(arguments.kind) if arguments.kind else None
+    if arguments.two is not None:
+        dark, light = (_colour(code, "--two") for code in arguments.two)
+        return from_two_colours(dark, light, film_um=arguments.film, kind=kind, surface=surface)
+    if arguments.one is not None:
+        assert kind is not None  # noqa: S101 - refused before
+        return from_one_colour(
+            _colour(arguments.one, "--one"),
+            kind,
+            Opacity[arguments.opacity.upper()] if arguments.opacity else None,
+            ground=_CARDS[arguments.ground] if arguments.ground else None,
+            film_um=arguments.film,
+            surface=surface,
+        )
+    if arguments.marks is not None:
+        return _photographed(arguments, kind)
+    return _measured(arguments)
+
+
+def _colour(code: str, option: str) -> Any:
+    try:
+        return colour_of_code(code)
+    except InputError as error:
+        raise error.at(option) from None
+
+
+def _measured(arguments: argparse.Namespace) -> Outcome:
+    file = read_spectra(Path(arguments.file))
+    try:
+        scale = _scale(file, arguments.scale)
+        geometry = _geometry(file, arguments.geometry)
+        by_name = {spectrum.name: spectrum for spectrum in file.spectra}
+        reads = []
+        for role in _SAMPLES:
+            option = f"--{role.replace('_', '-')}"
+            wanted = getattr(arguments, role)
+            if wanted is None:
+                raise InputError(
+                    "It is not told which sample this is",
+                    where=option,
+                    remedy=f"give one of {', '.join(file.names()[:12])}",
+                )
+            if wanted not in by_name:
+                raise UnknownNameError("sample", wanted, file.names(), where=option)
+            read = on_bands(by_name[wanted], scale)
+            reads.append(Read(reflectance=read.values, unsure_nm=read.unsure_nm))
+        return from_drawdown(*reads, film_um=arguments.film, surface=geometry.surface)
+    except SchemeForgeError as error:
+        raise error.at(arguments.file) from None
+
+
+def _scale(file: SpectraFile, wanted: str | None) -> Scale:
+    if wanted is not None:
+        return Scale[SCALES[wanted]]
+    if not file.is_scale_sure:
+        raise InputError(
+            "It is in doubt whether the numbers are fractions or per cent",
+            where="--scale",
+            remedy="give fraction or percent",
+        )
+    return file.scale
+
+
+def _geometry(file: SpectraFile, wanted: str | None) -> Geometry:
+    if wanted is not None:
+        return Geometry[GEOMETRIES[wanted]]
+    if file.geometry is None:
+        raise InputError(
+            "The file does not tell whether the instrument included the specular reflection",
+            where="--geometry",
+            remedy=f"give one of {', '.join(GEOMETRIES)}",
+        )
+    return file.geometry
+
+
+def _photographed(arguments: argparse.Namespace, kind: PaintKind | None) -> Outcome:
+    marks = _marks(Path(arguments.marks))
+    photograph = read_photograph(Path(arguments.file))
+    try:
+        return from_photograph(
+            photograph.linear,
+            photograph.clipped,
+            references=marks["references"],
+            grounds=marks["grounds"],
+            swatches=marks["swatches"],
+            film_um=arguments.film,
+            kind=kind,
+            surface=SURFACES[Finish(arguments.finish)],
+        )
+    except SchemeForgeError as error:
+        raise error.at(arguments.file) from None
+
+
+def _marks(path: Path) -> dict[str, list[Any]]:
+    """The marks of a JSON file: lists "references", "grounds" and "swatches"."""
+    try:
+        tree = json_text.parse(as_text(read_bytes(path)))
+        if not isinstance(tree, dict) or not set(tree) <= set(_MARKS):
+            raise DamagedFileError(
+                "This is no file of marks", remedy=f"give lists of {', '.join(_MARKS)}"
+            )
+        found: dict[str, list[Any]] = {}
+        for name, mark in _MARKS.items():
+            listed = tree.get(name, [])
+            if not isinstance(listed, list):
+                raise DamagedFileError(f'"{name}" is no list', remedy="give a list")
+            found[name] = [_mark(mark, plain, f"{name}[{at}]") for at, plain in enumerate(listed)]
+    except SchemeForgeError as error:
+        raise error.at(str(path)) from None
+    return found
+
+
+def _mark(mark: Any, plain: object, where: str) -> Any:
+    """A mark; its area is written ``[left, top, right, bottom]``."""
+    if isinstance(plain, dict):
+        area = plain.get("area")
+        if isinstance(area, list) and len(area) == 4:
+            names = ("left", "top", "right", "bottom")
+            plain = plain | {"area": dict(zip(names, area, strict=True))}
+    try:
+        return codec.decode(mark, plain)
+    except SchemeForgeError as error:
+        raise error.at(where) from None
