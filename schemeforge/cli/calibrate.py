@@ -75,8 +75,7 @@ def add_arguments(parser: Parser) -> None:
         "--finish",
         metavar="F",
         type=one_of("--finish", "finish", FINISHES),
-        default="matt",
-        help=f"of swatch and card: {', '.join(FINISHES)} (matt)",
+        help=f"of swatch and card: {', '.join(FINISHES)} (the most matt that fits)",
     )
     add("-o", "--out", metavar="OUT", help="file for the paint: .json or .csv")
     add("--json", action="store_true", help="what was found, for machines")

@@ -43,7 +43,7 @@ _MARKS = {"references": Reference, "grounds": Ground, "swatches": Swatch}
 
 def outcome_of(arguments: argparse.Namespace) -> Outcome:
     """The calibration that the words ask for; errors name the option or the file."""
-    surface = SURFACES[Finish(arguments.finish)]
+    surface = SURFACES[Finish(arguments.finish)] if arguments.finish else None
     kind = PaintKind(arguments.kind) if arguments.kind else None
     if arguments.two is not None:
         dark, light = (_colour(code, "--two") for code in arguments.two)
@@ -131,7 +131,7 @@ def _photographed(arguments: argparse.Namespace, kind: PaintKind | None) -> Outc
             swatches=marks["swatches"],
             film_um=arguments.film,
             kind=kind,
-            surface=SURFACES[Finish(arguments.finish)],
+            surface=SURFACES[Finish(arguments.finish or Finish.MATT)],
         )
     except SchemeForgeError as error:
         raise error.at(arguments.file) from None

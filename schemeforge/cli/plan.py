@@ -9,7 +9,7 @@ from schemeforge.cli.reading import project_in
 from schemeforge.errors import InputError, SchemeForgeError, shown
 
 if TYPE_CHECKING:
-    from datetime import datetime
+    from datetime import datetime, time
 
     from schemeforge.cli.planning import Planning
     from schemeforge.scheme import Project, Sitting
@@ -55,6 +55,7 @@ def add_arguments(parser: Parser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Plans, prints, and gives the exit code."""
     _check(arguments)
+    begins = _time_of_day(arguments.begins)
     project = project_in(arguments.file)
     from schemeforge.cli.planning import planning
     from schemeforge.cli.sheet import chosen_scheme
@@ -74,7 +75,7 @@ def run(arguments: argparse.Namespace) -> int:
 
         say(as_text(made))
     if arguments.ics is not None:
-        _write_calendar(made, arguments)
+        _write_calendar(made, arguments.ics, begins)
     return _verdict(arguments.file, made) if arguments.fail_late else 0
 
 
@@ -143,26 +144,34 @@ def _now(today: str | None) -> "datetime | None":
     return datetime(day.year, day.month, day.day)  # noqa: DTZ001 - the painter's own day
 
 
-def _write_calendar(made: "Planning", arguments: argparse.Namespace) -> None:
-    from datetime import UTC, datetime, time
+def _time_of_day(text: str | None) -> "time | None":
+    from datetime import time
+
+    if text is None:
+        return None
+    try:
+        return time.fromisoformat(text)
+    except ValueError:
+        raise InputError(
+            f'"{shown(text)}" is no time of day',
+            where="--begins",
+            remedy='write it as in "19:30"',
+        ) from None
+
+
+def _write_calendar(made: "Planning", out: str, begins: "time | None") -> None:
+    from datetime import UTC, datetime
 
     from schemeforge.plan.ical import calendar, undated
     from schemeforge.whole_file import write_whole
 
-    begins = None
-    if arguments.begins is not None:
-        try:
-            begins = time.fromisoformat(arguments.begins)
-        except ValueError:
-            raise InputError(
-                f'"{shown(arguments.begins)}" is no time of day',
-                where="--begins",
-                remedy='write it as in "19:30"',
-            ) from None
     text = calendar(made.project, made.plan, datetime.now(UTC), begins=begins)
-    write_whole(arguments.ics, text.encode("utf-8"), keep_previous=False)
-    complain(f"Wrote {arguments.ics}.")
-    if missing := undated(made.plan):
+    write_whole(out, text.encode("utf-8"), keep_previous=False)
+    complain(f"Wrote {out}.")
+    missing = undated(made.plan)
+    if missing == 1:
+        complain("1 sitting has no day and is not in the calendar.")
+    elif missing:
         complain(f"{missing} sittings have no day and are not in the calendar.")
 
 

@@ -7,7 +7,7 @@ from datetime import UTC, datetime, time, timedelta
 
 from schemeforge.plan.schedule import Schedule
 from schemeforge.plan.timeline import SittingPlan, models_words
-from schemeforge.scheme import Project
+from schemeforge.scheme import Project, Sitting
 
 _MOST_OCTETS = 75
 _DOMAIN = "schemeforge.invalid"  # a name that no one can own [RFC2606]
@@ -38,7 +38,7 @@ def calendar(
     ends: dict[str, datetime] = {}
     for sitting in plan.sittings:
         if sitting.sitting is not None and sitting.sitting.day:
-            lines += _event(project, sitting, stamp, begins, ends)
+            lines += _event(project, sitting, sitting.sitting, stamp, begins, ends)
     lines.append("END:VCALENDAR")
     return "".join(f"{folded(line)}\r\n" for line in lines)
 
@@ -72,13 +72,11 @@ def escaped(text: str) -> str:
 def _event(
     project: Project,
     plan: SittingPlan,
+    sitting: Sitting,
     stamp: datetime,
     begins: time | None,
     ends: dict[str, datetime],
 ) -> list[str]:
-    sitting = plan.sitting
-    if sitting is None:
-        return []
     if begins is None:
         first = datetime.fromisoformat(sitting.day)
         when = [

@@ -15,7 +15,7 @@ _SPILL_WEIGHT = 10.0
 # them is worth up to an hour more of work (rule of thumb, no source).
 _FIRST_WEIGHT = 0.05
 # Turning to another step costs thought besides the time that is counted (rule of thumb).
-_TURN_MINUTES = 0.1
+TURN_MINUTES = 0.1
 _NEVER = float("inf")
 
 
@@ -85,7 +85,7 @@ class Job:
             if ready[n] > self.deadline[n]:
                 late += (1.0 + weight) * (ready[n] - self.deadline[n])
         whole = 0.1 * max(ends) if self.by_group else max(ends)
-        return whole + first + _TURN_MINUTES * turns + _LATE_WEIGHT * late + _SPILL_WEIGHT * spill
+        return whole + first + TURN_MINUTES * turns + _LATE_WEIGHT * late + _SPILL_WEIGHT * spill
 
 
 def job_of(project: Project, tasks: tuple[Task, ...], axis: Axis) -> Job:

@@ -11,7 +11,7 @@ from collections import deque
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from schemeforge.plan.job import Job
+from schemeforge.plan.job import TURN_MINUTES, Job
 from schemeforge.plan.placing import Placer
 
 _SEED = 20
@@ -150,7 +150,7 @@ def _improved(job: Job, order: tuple[int, ...], least: float, tries: int) -> tup
     """The order with tasks moved about as long as that does not cost more."""
     chance = random.Random(_SEED)  # noqa: S311 - the same plan for the same batch
     best = list(order)
-    enough = soonest(job) + _ENOUGH
+    enough = soonest(job) + TURN_MINUTES * job.steps + _ENOUGH
     for _ in range(tries):
         if least <= enough:
             break

@@ -196,9 +196,13 @@ def _in_hand(project: Project, scheme: Scheme, clock: ClockState, known: Progres
         mix_first=False,
         sentence=(
             f"{sentence_case(step.name)} on {group.name}, {sort}: "
-            f"about {hours(each)} a model{'' if clock.running else '; the clock is paused'}."
+            f"about {_short(each)} a model{'' if clock.running else '; the clock is paused'}."
         ),
     )
+
+
+def _short(minutes: float) -> str:
+    return f"{minutes * 60.0:.0f} s" if minutes < 1.0 else f"{minutes:.1f} min"
 
 
 def _drying(project: Project, scheme: Scheme, known: Progress) -> tuple[Drying, ...]:

@@ -165,4 +165,4 @@ def _lasts(project: Project, pot: Pot, progress: Progress, left: float, still: f
         sum(group.count - progress.done.get((step_id, group.id), 0) for group in project.groups)
         for step_id in pot.step_ids
     )
-    return int(models * max(0.0, left) / still)
+    return int(models * max(0.0, left) / still + 1e-9)
