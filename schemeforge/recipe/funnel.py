@@ -43,6 +43,7 @@ class Effort:
 
     Args:
         settled: Models that are settled, best starts first; a set may have two.
+        rounds: Steps that settling takes.
         guessed: Sets of which a few recipes each are looked at.
         guesses: How many recipes of each.
         refined: Sets that are modelled anew at the best of those.
@@ -52,6 +53,7 @@ class Effort:
     """
 
     settled: int = 50_000
+    rounds: int = 4
     guessed: int = 4000
     guesses: int = 16
     refined: int = 800
@@ -63,6 +65,7 @@ class Effort:
         """An effort so many times as wide."""
         return Effort(
             settled=factor * self.settled,
+            rounds=2 * self.rounds,
             guessed=factor * self.guessed,
             guesses=self.guesses,
             refined=factor * self.refined,
@@ -178,7 +181,7 @@ class Funnel:
 
         def work(some: slice) -> tuple[Model, Floats]:
             logs = places[starts[some]].T
-            model = sieve.settle(sets[:, chosen[some]], logs)
+            model = sieve.settle(sets[:, chosen[some]], logs, self._effort.rounds)
             return model, self._least(model, sets[:, chosen[some]])
 
         done = self._each(work, list(_pieces(len(chosen), at_once)), 0.2, 0.7)
@@ -318,7 +321,7 @@ class Funnel:
     def _unless_stopped(self, work: Callable[[slice], T]) -> Callable[[slice], T]:
         def checked(some: slice) -> T:
             if self._halted:
-                raise Stopped
+                raise Stopped  # pragma: no cover - only where a thread is ahead of the news
             return work(some)
 
         return checked
@@ -331,8 +334,6 @@ def trained(kernel: Kernel, space: Space) -> tuple[NDArray[np.intp], Floats]:
     few kinds of spectrum that a shelf can give, thirteen bands do for a sieve.
     """
     some = np.round(np.linspace(2, optics.bands.COUNT - 4, _SIEVE_BANDS)).astype(np.intp)
-    if space.sets.shape[1] == 0:
-        return some, np.zeros((_SIEVE_BANDS, 3))
     rng = np.random.default_rng(_SEED)
     sets = space.sets[:, rng.integers(space.sets.shape[1], size=_TRAINED_ON)]
     points = rng.integers(len(space.deposits), size=_TRAINED_ON)
@@ -365,6 +366,4 @@ def _pieces(count: int, size: int) -> Iterator[slice]:
 def _joined(
     done: Sequence[tuple[NDArray[np.intp], Floats]],
 ) -> tuple[NDArray[np.intp], Floats]:
-    if not done:
-        return np.zeros(0, np.intp), np.zeros(0, np.float32)
     return np.concatenate([d[0] for d in done]), np.concatenate([d[1] for d in done])

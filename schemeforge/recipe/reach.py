@@ -262,22 +262,14 @@ def _too_strong(trial: Request, best: Recipe) -> Saying:
 
 
 def _no_such_hue(trial: Request, best: Recipe) -> Saying:
-    wanted = [paint_id for paint_id in sorted(best.paint_ids) if paint_id.startswith(_WANTED)]
-    words = [_hue_words(trial.paint(paint_id)) for paint_id in wanted]
+    tone = int(np.argmax(np.hypot(*np.array(trial.target.lab).T[1:])))
     return _cause(
         "hue",
-        "no paint here is of that hue and strength: with {hue} the best comes to {best}",
+        "no paint here is of that hue and strength ({hue}): with strong paints of every hue "
+        "the best comes to {best}",
         best,
-        (("hue", listed([f"a {word}" for word in dict.fromkeys(words)])),),
+        (("hue", colour_words(trial.target.lab[tone])),),
     )
-
-
-def _hue_words(paint: Paint) -> str:
-    """How a paint looks that hides: as such where it is opaque, over white where it is clear."""
-    K, S = np.array(paint.absorption), np.array(paint.scattering)
-    over = optics.reflectance_over(np.full(bands.COUNT, 0.9), 20.0 * K, 20.0 * S)
-    kind = "clear " if paint.kind is PaintKind.INK else "covering "
-    return kind + colour_words(tuple(colorimetry.lab(over)))
 
 
 def _cause(key: str, template: str, best: Recipe, names: Sequence[tuple[str, str]] = ()) -> Saying:

@@ -1,6 +1,6 @@
 """What the painter asks for: target, bed, shelf, and what may be used."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -119,10 +119,6 @@ class Request:
             return None
         left = [np.inf if p.stock.left_ml is None else p.stock.left_ml for p in paints]
         return np.minimum(np.array(left) / self.needed_ml, 1.0)
-
-    def with_bed(self, bed: Bed) -> "Request":
-        """The same over another bed."""
-        return replace(self, bed=bed)
 
 
 def is_empty(paint: Paint) -> bool:

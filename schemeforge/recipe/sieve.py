@@ -18,7 +18,6 @@ from schemeforge.recipe.space import Space
 
 Floats = NDArray[Any]
 
-ROUNDS = 4
 # Forward differences over so much of a logarithm: the slope over the next tenth, as it is used.
 _STEP = 0.1
 # A step of Gauss-Newton at most, and how much it is damped, of the form's own diagonal.
@@ -82,9 +81,14 @@ class Sieve:
         # The same colour may be had from a thin film and, mixed otherwise, from a thick one.
         film = space.deposits.sum(axis=1)
         order = np.argsort(film, kind="stable")
-        halves = np.array_split(order, 2)
+        middle = len(order) // 2
         count = 2 + logs.shape[1]
-        self.starts = np.stack([logs[half[spread_out(logs[half], count)]] for half in halves])
+        self.starts = np.stack(
+            [
+                np.resize(logs[half[spread_out(logs[half], count)]], (count, logs.shape[1]))
+                for half in (order[: max(middle, 1)], order[middle:])
+            ]
+        )
         self._low = logs.min(axis=0)[:, np.newaxis]
         self._high = logs.max(axis=0)[:, np.newaxis]
         self._layers = [
@@ -109,7 +113,7 @@ class Sieve:
         best += np.array([[0], [self.starts.shape[1]]])
         return least, best.astype(np.uint8)
 
-    def settle(self, sets: NDArray[np.int16], logs: Floats, rounds: int = ROUNDS) -> Model:
+    def settle(self, sets: NDArray[np.int16], logs: Floats, rounds: int) -> Model:
         """The models of the sets at the best place that was found from ``logs``."""
         best = self.model(sets, logs)
         last = best

@@ -115,7 +115,12 @@ class _Search:
             effort = self.effort
             if len(layings) == 2:
                 # Their lattices are large, and what they add to single mixes is little.
-                effort = replace(effort, settled=effort.settled // 2, whole=effort.whole // 3)
+                effort = replace(
+                    effort,
+                    settled=effort.settled // 2,
+                    rounds=2 * effort.rounds,
+                    whole=effort.whole // 3,
+                )
                 if not found:
                     effort = replace(effort, whole=_WIDE, exact=_WIDE)
                 elif len(self.paints) > _BASES:

@@ -190,8 +190,6 @@ def _paint(request: Request, paint_id: str) -> Paint:
 def drawn(paint: Paint, draws: int) -> tuple[Floats, Floats]:
     """K and S as known and in so many draws, each ``(1 + draws, 36)``; alike for equal ids."""
     K, S = spectra((paint,))
-    if draws == 0:
-        return K, S
     factor = paint.uncertainty.factor()
     rng = np.random.default_rng([SEED, *paint.id.encode()])
     logs = rng.standard_normal((draws, factor.shape[0])) @ factor

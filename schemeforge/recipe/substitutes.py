@@ -111,7 +111,9 @@ class Swap:
 
 
 # Strengths of a stand-in over that of the paint it replaces.
-_FACTORS = (0.25, 0.33, 0.5, 0.67, 0.75, 1.0, 1.25, 1.5, 2.0, 3.0, 4.0)
+_FACTORS = (0.25, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0, 2.8, 4.0)
+# The best are tuned between those by halving the step so many times.
+_TUNED = 4
 
 
 def swaps(
@@ -161,8 +163,27 @@ def swaps(
         )
         if not go_on((n + 1) / len(candidates)):
             return None
-    found.sort(key=lambda swap: (swap.delta_e, swap.paint_id))
-    return tuple(found[:count])
+    found.sort(key=_nearest_first)
+    best = found[:count]
+    if len(factors) > 1:
+        by_id = {paint.id: paint for paint in candidates}
+        best = [_tuned(use, mix, paint_id, by_id[one.paint_id], one, wanted) for one in best]
+    return tuple(sorted(best, key=_nearest_first))
+
+
+def _nearest_first(swap: Swap) -> tuple[float, str]:
+    return swap.delta_e, swap.paint_id
+
+
+def _tuned(use: Use, mix: Mix, paint_id: str, paint: Paint, best: Swap, wanted: Floats) -> Swap:
+    """The swap with its factor between those of the table."""
+    step = _FACTORS[-1] / _FACTORS[-2]
+    for _ in range(_TUNED):
+        step = float(np.sqrt(step))
+        for factor in (best.factor / step, best.factor * step):
+            other = _swap(use, mix, paint_id, paint, round(factor, 2), wanted)
+            best = min(best, other, key=_nearest_first)
+    return best
 
 
 def _swap(use: Use, mix: Mix, paint_id: str, paint: Paint, factor: float, wanted: Floats) -> Swap:
@@ -209,6 +230,8 @@ def mix_request(
 ) -> Request:
     """The request for new mixes of a coat, laid as it was, so that the ramp stays what it is.
 
+    They are thinned with whatever the coat's mix has most of, medium or water.
+
     Args:
         use: The coat.
         paints: The shelf.
@@ -239,8 +262,8 @@ def mix_request(
         placement=coat.placement,
         along=use.along,
     )
-    clear = [i.paint_id for i in use.mix.ingredients if project.paint(i.paint_id).kind.is_clear]
-    thinner_id = clear[0] if clear else WATER_ID
+    clear = [one for one in use.mix.ingredients if project.paint(one.paint_id).kind.is_clear]
+    thinner_id = max(clear, key=lambda one: one.parts).paint_id if clear else WATER_ID
     known = {paint.id for paint in paints}
     extra = tuple(p for p in project.paints if p.id == thinner_id and p.id not in known)
     laying = Laying(
