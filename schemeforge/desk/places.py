@@ -29,6 +29,11 @@ class Places:
         return self.data / "shelf.sqlite3"
 
     @property
+    def stand_ins(self) -> Path:
+        """Folder of the views of stand-in models; SCHEMEFORGE_STAND_INS names another."""
+        return Path(os.environ.get("SCHEMEFORGE_STAND_INS") or self.data / "stand-ins")
+
+    @property
     def preferences_file(self) -> Path:
         """Preferences as JSON."""
         return self.settings / "preferences.json"

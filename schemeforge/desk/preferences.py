@@ -21,6 +21,7 @@ def load_preferences(file: Path) -> tuple[Preferences, tuple[Path, ...]]:
             numbers=raw["numbers"] is True,
             pointer_dismissed=raw["pointer_dismissed"] is True,
             thresholds=_thresholds(raw.get("thresholds")),
+            figure=str(raw.get("figure", Preferences().figure)),
         )
         recent = tuple(Path(p) for p in raw["recent"] if isinstance(p, str))
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
@@ -34,6 +35,7 @@ def save_preferences(file: Path, preferences: Preferences, recent: tuple[Path, .
         "surround": preferences.surround.value,
         "numbers": preferences.numbers,
         "pointer_dismissed": preferences.pointer_dismissed,
+        "figure": preferences.figure,
         "thresholds": asdict(preferences.thresholds),
         "recent": [str(path) for path in recent],
     }

@@ -72,6 +72,11 @@ class Session:
         return self._state
 
     @property
+    def places(self) -> Places:
+        """The user's folders."""
+        return self._places
+
+    @property
     def project(self) -> Project:
         """The open project."""
         return self._state.project

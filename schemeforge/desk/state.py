@@ -74,12 +74,21 @@ class Selection:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Preferences:
-    """How the painter likes the window, and what counts as enough; kept between runs."""
+    """How the painter likes the window, and what counts as enough; kept between runs.
+
+    Args:
+        surround: Brightness of the neutral grey around colours.
+        numbers: Whether micrometres, L* and tolerances are shown.
+        pointer_dismissed: Whether the first pointer was put away.
+        thresholds: The painter's rules of thumb.
+        figure: The stand-in model beside the cutaway, or "" for the plain outline.
+    """
 
     surround: Surround = Surround.GREY
     numbers: bool = False
     pointer_dismissed: bool = False
     thresholds: Thresholds = DEFAULTS
+    figure: str = "warden"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

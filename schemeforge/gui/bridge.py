@@ -2,7 +2,8 @@
 
 from collections.abc import Callable
 from contextlib import suppress
-from typing import Any
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
@@ -10,6 +11,9 @@ from schemeforge.desk import DeskState, JobRunner, Session
 from schemeforge.desk.colours import ColourBook
 from schemeforge.errors import SchemeForgeError
 from schemeforge.scheme import Project
+
+if TYPE_CHECKING:
+    from schemeforge.stand_in import StandIns
 
 
 class Bridge(QObject):
@@ -34,6 +38,13 @@ class Bridge(QObject):
         self.jobs = JobRunner(self._deliver.emit)
         self._unsubscribe = session.subscribe(self._on_change)
         session.on_journal_problem = self.say_problem
+
+    @cached_property
+    def stand_ins(self) -> "StandIns":
+        """Views of stand-in models, kept for all pages; loads the tracer when first asked for."""
+        from schemeforge.stand_in import StandIns
+
+        return StandIns(self.session.places.stand_ins)
 
     @property
     def state(self) -> DeskState:

@@ -11,7 +11,10 @@ from schemeforge.desk import Places, Session
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.files import demo_project
 from schemeforge.gui.main_window import MainWindow
+from schemeforge.gui.widgets.stand_in import SIZES, WHOLE
 from schemeforge.shelf.starter import starter_paints
+from schemeforge.stand_in import StandIns, Turn, model
+from schemeforge.stand_in.pictures import SPRAY
 
 
 @pytest.fixture(autouse=True)
@@ -19,6 +22,18 @@ def _no_widget_is_left(qapp: QCoreApplication) -> Iterator[None]:
     """Delete closed windows at once: a style sheet is worked out for every one that is left."""
     yield
     qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _stand_ins_are_built_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """One folder of stand-in views for all tests: tracing one takes seconds."""
+    folder = tmp_path_factory.mktemp("stand-ins")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("SCHEMEFORGE_STAND_INS", str(folder))
+        views = StandIns(folder)
+        for size in SIZES[:2]:
+            views.view(model(WHOLE), size, Turn(azimuth=20.0), SPRAY)
+        yield
 
 
 @pytest.fixture

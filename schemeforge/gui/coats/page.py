@@ -24,8 +24,8 @@ from schemeforge.gui.coats.actions import StepActions
 from schemeforge.gui.coats.after import AfterEachCoat
 from schemeforge.gui.coats.coat_row import CoatRow
 from schemeforge.gui.coats.cutaway import Cutaway
-from schemeforge.gui.coats.figure import ZoneFigure
 from schemeforge.gui.coats.knowing import WorthKnowing
+from schemeforge.gui.coats.model_panel import ModelPanel
 from schemeforge.gui.coats.zone_strip import ZoneStrip
 from schemeforge.gui.icons import icon
 from schemeforge.gui.page import PageView
@@ -57,7 +57,7 @@ class CoatsPage(PageView):
         self.actions_row = StepActions(bridge, self)
         self.coat = CoatRow(bridge)
         self.after = AfterEachCoat(bridge)
-        self.figure = ZoneFigure(bridge)
+        self.model = ModelPanel(bridge)
         self.knowing = WorthKnowing(bridge)
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -84,7 +84,7 @@ class CoatsPage(PageView):
         main.addWidget(self.coat)
         main.addWidget(self.after, 3)
         side = QVBoxLayout()
-        side.addWidget(self.figure, 5)
+        side.addWidget(self.model, 5)
         side.addWidget(self.knowing, 4)
         left, right = _Column(), QWidget()
         main.setContentsMargins(0, GAP, 0, 0)
@@ -149,7 +149,7 @@ class CoatsPage(PageView):
         self.actions_row.show_state(new)
         self.coat.show_state(new)
         self.after.show_state(new)
-        self.figure.show_state(new)
+        self.model.show_state(new)
         self.knowing.show_state(new)
 
     def _show_seen(self, new: DeskState) -> None:

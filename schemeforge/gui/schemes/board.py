@@ -2,15 +2,16 @@
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
     QGridLayout,
+    QHBoxLayout,
     QLabel,
+    QLayout,
     QScrollArea,
     QSizePolicy,
-    QStyle,
     QVBoxLayout,
     QWidget,
 )
@@ -25,10 +26,13 @@ from schemeforge.gui.schemes.tall import Tall
 from schemeforge.gui.schemes.verdict import Tally, Verdict
 from schemeforge.gui.schemes.zone_cell import ZoneCell
 from schemeforge.gui.theme import GAP, GAP_TIGHT, GAP_WIDE, theme_of
+from schemeforge.gui.widgets.stand_in import WHOLE, StandInView
 from schemeforge.scheme import Scheme, Zone
 
 _LABELS = 118
 _LEAST, _MOST = 130, 330
+# A column as wide as this shows the figure beside the stand-in model.
+_BOTH = 250
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,12 +55,35 @@ class View:
         return tuple(zone for zone in self.state.project.zones if zone.id in seen)
 
 
+class _Pair(QWidget):
+    """Stand-in model and figure beside each other, asking for no more width than any column.
+
+    Columns of heads and of ramps are two grids: they only share the width alike where nothing
+    in them asks for more.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+
+    def sizeHint(self) -> QSize:
+        """The width of one figure, and the height of what is in it."""
+        layout = self.layout()
+        return QSize(150, 190 if layout is None else layout.sizeHint().height())
+
+    def minimumSizeHint(self) -> QSize:
+        """No width."""
+        return QSize(-1, self.sizeHint().height())
+
+
 @dataclass(slots=True)
 class Column:
     """The widgets of one scheme."""
 
     head: Head
+    stand_in: StandInView
     figure: Figure
+    pair: QWidget
     tally: Tally
     cells: dict[str, ZoneCell]
     verdict: Verdict
@@ -158,6 +185,9 @@ class Board(QWidget):
         tall = min(max(round(self.height() * 0.33), _LEAST), _MOST)
         for column in self.columns.values():
             column.figure.setFixedHeight(tall)
+            column.stand_in.setFixedHeight(tall)
+            wide = column.pair.width() >= _BOTH or column.stand_in.isHidden()
+            column.figure.setVisible(wide)
 
     def _move(self, scheme_id: str, zone_id: str, by: int) -> None:
         """The focus to the next ramp shown, or from the first up to the figure."""
@@ -199,7 +229,7 @@ class Board(QWidget):
             column = self._column(scheme, zones)
             self.columns[scheme.id] = column
             top.addWidget(column.head, 0, n)
-            top.addWidget(column.figure, 1, n)
+            top.addWidget(column.pair, 1, n)
             top.addWidget(column.tally, 2, n)
             for row, cell in enumerate(column.cells.values()):
                 rows.addWidget(cell, row, n)
@@ -225,7 +255,7 @@ class Board(QWidget):
 
     def _align(self) -> None:
         """Leave as much room beside the heads as the scroll bar takes beside the rows."""
-        wide = self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent, None, self.area)
+        wide = self.area.verticalScrollBar().sizeHint().width()
         grid = self._heads.layout()
         if grid is not None:
             grid.setContentsMargins(0, 0, wide, 0)
@@ -245,7 +275,22 @@ class Board(QWidget):
             cells[zone.id] = cell
         tally, verdict = Tally(scheme.id), Verdict(scheme.id)
         tally.clicked.connect(lambda: self.show_verdict(scheme.id))
-        return Column(head, figure, tally, cells, verdict)
+        stand_in = StandInView(self.bridge, self.bridge.stand_ins, WHOLE)
+        stand_in.turned.connect(self._turn_all)
+        pair = _Pair()
+        row = QHBoxLayout(pair)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(GAP)
+        row.setSizeConstraint(QLayout.SizeConstraint.SetNoConstraint)
+        row.addWidget(stand_in, 5)
+        row.addWidget(figure, 4)
+        return Column(head, stand_in, figure, pair, tally, cells, verdict)
+
+    def _turn_all(self, azimuth: int) -> None:
+        """All candidates are seen from the same side."""
+        for column in self.columns.values():
+            if column.stand_in.azimuth != azimuth:
+                column.stand_in.turn_to(azimuth)
 
     def _on_figure(self, scheme_id: str, zone_id: str) -> None:
         self.picked.emit(scheme_id, zone_id)
@@ -265,6 +310,9 @@ class Board(QWidget):
             chosen=scheme.id == project.chosen_scheme_id,
         )
         column.head.dress(theme, picked=scheme.id == state.selection.scheme_id)
+        column.stand_in.setVisible(bool(state.preferences.figure))
+        column.stand_in.show_state(state, scheme.id)
+        column.stand_in.setAccessibleName(self.tr("Stand-in model of {0}").format(scheme.name))
         column.figure.show_scheme(
             Shown(project, scheme, project.viewing), state.selection.zone_id, numbers=numbers
         )

@@ -198,6 +198,7 @@ class ColourStrip(QWidget):
             palette = self.palette()
             inner, outer = palette.color(palette.ColorRole.Base), palette.highlight().color()
             frame = QRectF(self.rect())
+            painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(outer, 2))
             painter.drawRect(frame.adjusted(1, 1, -1, -1))
             painter.setPen(QPen(inner, 1))

@@ -50,11 +50,11 @@ def test_a_zone_is_picked_on_the_strip_and_on_the_figure(
     names = [zone.name for zone in bridge.state.project.zones]
     qtbot.mouseClick(page.zones.chips[names.index("reed cloak")], LEFT)
     assert bridge.state.selection.zone_id == "cloak"
-    spot = page.figure.region_centre("plates").toPoint()
-    qtbot.mouseClick(page.figure, LEFT, pos=spot)
+    spot = page.model.figure.region_centre("plates").toPoint()
+    qtbot.mouseClick(page.model.figure, LEFT, pos=spot)
     assert bridge.state.selection.zone_id == "plates"
-    page.figure.setFocus()
-    qtbot.keyClick(page.figure, Qt.Key.Key_Down)
+    page.model.figure.setFocus()
+    qtbot.keyClick(page.model.figure, Qt.Key.Key_Down)
     assert bridge.state.selection.zone_id == "cloak"
 
 
@@ -258,3 +258,44 @@ def test_a_coat_over_the_whole_model_is_one_step(page: CoatsPage, bridge: Bridge
     step = bridge.state.step
     assert step is not None
     assert set(step.zone_ids) == {zone.id for zone in bridge.state.project.zones}
+
+
+def test_the_frame_of_a_picked_strip_leaves_its_colours_to_be_seen(
+    page: CoatsPage, bridge: Bridge
+) -> None:
+    bridge.session.select(zone_id="plates")
+    assert page.seen._outside.any(), "the plates hold colours beyond the screen"
+    plain = page.seen.grab().toImage()
+    page.seen.set_chosen(True)
+    framed = page.seen.grab().toImage()
+    x, y = plain.width() // 3, plain.height() // 2
+    assert framed.pixel(x, y) == plain.pixel(x, y)
+    assert framed.pixel(x, 1) != plain.pixel(x, 1)
+
+
+def test_the_stand_in_follows_the_scheme_and_picks_zones(
+    qtbot: QtBot, page: CoatsPage, bridge: Bridge
+) -> None:
+    qtbot.waitUntil(lambda: page.model.stand_in is not None, timeout=10000)
+    model = page.model.stand_in
+    assert model is not None
+    qtbot.waitUntil(lambda: model.picture is not None, timeout=30000)
+    assert model.picture is not None
+    before = model.picture.rgba.copy()
+    zones = [zone.id for zone in bridge.state.project.zones]
+    rows, columns = np.nonzero(model.picture.zone_index == zones.index("cloak"))
+    middle = len(rows) // 2
+    frame, size = model._frame(), model.picture.zone_index.shape[0]
+    spot = QPointF(
+        frame.left() + (columns[middle] + 0.5) / size * frame.width(),
+        frame.top() + (rows[middle] + 0.5) / size * frame.height(),
+    )
+    qtbot.mouseClick(model, LEFT, pos=spot.toPoint())
+    assert bridge.state.selection.zone_id == "cloak"
+    page.cutaway.hand.set_weight(page.cutaway.bands[-1].step, 90.0)
+    qtbot.waitUntil(
+        lambda: model.picture is not None and not np.array_equal(model.picture.rgba, before),
+        timeout=10000,
+    )
+    bridge.session.prefer(figure="")
+    assert page.model.figure.isVisible()

@@ -62,7 +62,7 @@ def test_columns_stand_in_order_and_one_is_the_yardstick(bridge: Bridge, page: S
     assert marks == [True, False, False]
     assert page.board.columns[ids(bridge)[0]].head.yardstick.words.text() == "yardstick"
     tops = {c.figure.mapTo(page, QPoint(0, 0)).y() for c in page.board.columns.values()}
-    widths = {c.figure.width() for c in page.board.columns.values()}
+    widths = {c.pair.width() for c in page.board.columns.values()}
     assert len(tops) == 1
     assert max(widths) - min(widths) <= 1
 
@@ -72,7 +72,7 @@ def test_ramps_line_up_with_their_heads_and_with_each_other(page: SchemesPage) -
         x = column.head.mapTo(page, QPoint(0, 0)).x()
         for cell in column.cells.values():
             assert cell.strip.mapTo(page, QPoint(0, 0)).x() == x
-            assert cell.strip.width() == column.figure.width()
+            assert cell.strip.width() == column.pair.width()
     for zone_id in page.board.labels:
         rows = {
             c.cells[zone_id].strip.mapTo(page, QPoint(0, 0)).y()

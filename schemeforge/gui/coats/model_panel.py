@@ -1,0 +1,84 @@
+"""The model beside the cutaway: a rendered stand-in, or the plain outline."""
+
+from PySide6.QtCore import QSignalBlocker, QTimer
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QStackedWidget, QVBoxLayout, QWidget
+
+from schemeforge.desk import DeskState
+from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.coats.figure import ZoneFigure
+from schemeforge.gui.reading import tr
+from schemeforge.gui.theme import GAP
+from schemeforge.gui.widgets.stand_in import StandInView
+
+_OUTLINE = ""
+# The window is painted first; only then is the tracer loaded.
+_AFTER_MS = 60
+
+
+class ModelPanel(QWidget):
+    """A stand-in model once it can be shown, the outline until then or by choice."""
+
+    def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.bridge = bridge
+        self.figure = ZoneFigure(bridge)
+        self.stand_in: StandInView | None = None
+        self.choice = QComboBox()
+        self.choice.setAccessibleName(self.tr("Model"))
+        self.choice.setToolTip(
+            self.tr("What the colours are shown on; drag the model or use its arrow keys to turn")
+        )
+        self.choice.activated.connect(self._on_choice)
+        self._stack = QStackedWidget()
+        self._stack.addWidget(self.figure)
+        caption = QLabel(self.tr("shown on"))
+        caption.setProperty("role", "muted")
+        caption.setBuddy(self.choice)
+        row = QHBoxLayout()
+        row.addStretch(1)
+        row.addWidget(caption)
+        row.addWidget(self.choice)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GAP)
+        column.addWidget(self._stack, 1)
+        column.addLayout(row)
+
+    def show_state(self, new: DeskState) -> None:
+        """Hand the state to what is shown."""
+        name = new.preferences.figure
+        if self.stand_in is None or name == _OUTLINE:
+            self._stack.setCurrentWidget(self.figure)
+            self.figure.show_state(new)
+        else:
+            self._stack.setCurrentWidget(self.stand_in)
+            self.stand_in.show_model(name)
+            self.stand_in.show_state(new)
+        with QSignalBlocker(self.choice):
+            self.choice.setCurrentIndex(self.choice.findData(name))
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Load the stand-ins once the window stands."""
+        super().showEvent(event)
+        if self.stand_in is None:
+            QTimer.singleShot(_AFTER_MS, self, self._begin)
+
+    def _begin(self) -> None:
+        if self.stand_in is not None:
+            return
+        from schemeforge import stand_in
+
+        names = stand_in.model_names()
+        with QSignalBlocker(self.choice):
+            self.choice.addItem(self.tr("plain outline"), _OUTLINE)
+            for name in names:
+                self.choice.addItem(tr(name), name)
+        figure = self.bridge.state.preferences.figure
+        first = figure if figure in names else names[0]
+        self.stand_in = StandInView(self.bridge, self.bridge.stand_ins, first)
+        self._stack.addWidget(self.stand_in)
+        self.show_state(self.bridge.state)
+
+    def _on_choice(self, row: int) -> None:
+        self.bridge.session.prefer(figure=self.choice.itemData(row))
