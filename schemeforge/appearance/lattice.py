@@ -9,11 +9,21 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from schemeforge.appearance.folding import Fold, film_of, lay, strength_of, xyz_through
+from schemeforge.appearance.folding import (
+    Fold,
+    Strength,
+    film_of,
+    lay,
+    strength_of,
+    xyz_through,
+)
+from schemeforge.appearance.kept import Kept
 from schemeforge.appearance.look import Look, look_of
-from schemeforge.appearance.pots import pot_spectra
+from schemeforge.appearance.pots import PotSpectra, pot_spectra
 from schemeforge.appearance.undercoat import Grounds, undercoat_of
 from schemeforge.scheme import Coat, Project, Scheme, Step, Viewing, coloured_steps
+
+_STRENGTHS: Kept[Strength] = Kept(256)
 
 
 def zone_lattice(
@@ -69,13 +79,21 @@ def _folded(
             continue
         pot = pot_spectra(project, scheme.mix(coat.mix_id))
         milk = look.milk_per_um * pot.binder if n == len(stack) - 1 else 0.0
-        strength = strength_of(pot.absorption, pot.scattering + milk, look.dtype)
+        strength = _strength(pot, milk, look.dtype)
         film = coat.wet_um * coat.passes * coat.placement.relief.film(relief)[:, np.newaxis]
         if not coat.placement.along.is_even:
             film = film * coat.placement.along.share(along)
         depth = film[..., np.newaxis].astype(look.dtype) * strength.decay
         fold = lay(film_of(depth, strength), fold)
     return fold
+
+
+def _strength(pot: PotSpectra, milk: float, dtype: type[np.floating[Any]]) -> Strength:
+    return _STRENGTHS.get(
+        (pot,),
+        (milk, np.dtype(dtype).name),
+        lambda: strength_of(pot.absorption, pot.scattering + milk, dtype),
+    )
 
 
 def _upright(grounds: Grounds, look: Look) -> Grounds:

@@ -5,6 +5,7 @@ from schemeforge.stand_in.exposure import SprayCone
 from schemeforge.stand_in.mapping import zones_worn
 from schemeforge.stand_in.part import Part, Slot
 from schemeforge.stand_in.pictures import Picture, picture_of, render, worn
+from schemeforge.stand_in.ranks import by_another_hand, members, row, split, stages_after
 from schemeforge.stand_in.shading import LightDirection
 from schemeforge.stand_in.store import AZIMUTHS, StandIns
 from schemeforge.stand_in.views import Turn, View
@@ -21,10 +22,15 @@ __all__ = [
     "StandIns",
     "Turn",
     "View",
+    "by_another_hand",
+    "members",
     "model",
     "model_names",
     "picture_of",
     "render",
+    "row",
+    "split",
+    "stages_after",
     "worn",
     "zones_worn",
 ]

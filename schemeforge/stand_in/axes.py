@@ -3,10 +3,9 @@
 Spots hold their coordinates in 256 levels, and nodes lie on levels, so that a hard edge of a
 coat falls between two nodes and stays hard. Between nodes a straight line is drawn; with f the
 curve and h the distance of nodes its error is h^2 f''/8 [deBoor1978], which says how dense nodes
-have to be. The curve is the root of what a coat lets through, exp(-depth), over a dark surface: it bends as the
-colours do.
-Strengths count in whole octaves, so that a coat that is dragged thicker keeps its nodes, and
-what was worked out for them, for a good while.
+have to be. The curve is the root of what a coat lets through, exp(-depth), over a dark surface:
+it bends as colours do. Strengths count in whole octaves, so that a coat that is dragged thicker
+keeps its nodes, and what was worked out for them, for a good while.
 """
 
 import math
@@ -16,7 +15,8 @@ from typing import Final, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from schemeforge.appearance import pot_spectra
+from schemeforge.appearance import PotSpectra, pot_spectra
+from schemeforge.appearance.kept import Kept
 from schemeforge.scheme import (
     AlongProfile,
     Project,
@@ -30,11 +30,11 @@ from schemeforge.scheme import (
 
 LEVELS: Final = 256
 _GRID: Final = np.linspace(0.0, 1.0, LEVELS)
-# From nothing to all of what a coat does is some 55 CIEDE2000, of which so much may be lost between
-# nodes of each axis (chosen on measured errors; a test holds whole pictures to 0.5).
+# From nothing to all of what a coat does is some 55 CIEDE2000, of which so much may be lost
+# between nodes of each axis (chosen on measured errors; a test holds whole pictures to 0.5).
 _CHANGE: Final = 55.0
-_LOST: Final = 0.17
-_LOST_OF_TONE: Final = 0.35
+_LOST: Final = 0.15
+_LOST_OF_TONE: Final = 0.3
 # From one level to the next a colour that changes more than so much is left to change at once.
 _JUMP: Final = 0.8
 _FEWEST: Final = 3
@@ -44,6 +44,7 @@ _THINNER: Final = (1.0, 0.5, 0.2)
 _BARE: Final = 0.07  # reflectance of a dark primer with its surface
 
 Levels = tuple[int, ...]
+_DECAYS: Kept[tuple[float, ...]] = Kept(256)
 Strengths = tuple[int, ...]
 
 
@@ -60,9 +61,9 @@ class Axes(NamedTuple):
         return (len(self.tone), len(self.relief), len(self.along))
 
     @property
-    def places(self) -> tuple[NDArray[np.float64], ...]:
+    def places(self) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
         """The nodes as 0 to 1."""
-        return tuple(_GRID[list(axis)] for axis in self)
+        return (_GRID[list(self.tone)], _GRID[list(self.relief)], _GRID[list(self.along)])
 
 
 def axes_of(
@@ -99,15 +100,16 @@ def _strengths(project: Project, scheme: Scheme, step: Step) -> Strengths:
     """Optical depth of the coat down and up in its weakest, middle and strongest band, octaves."""
     coat = step.coat
     assert coat is not None  # noqa: S101 - asked for coats only
-    decay = np.sort(_decay(pot_spectra(project, scheme.mix(coat.mix_id))))
+    pot = pot_spectra(project, scheme.mix(coat.mix_id))
     film = 2.0 * coat.wet_um * coat.passes
-    found = {_octave(film * float(decay[n])) for n in (1, len(decay) // 2, -2)}
+    found = {_octave(film * decay) for decay in _DECAYS.get((pot,), (), lambda: _decays(pot))}
     return tuple(sorted(found))
 
 
-def _decay(pot: object) -> NDArray[np.float64]:
-    K, S = pot.absorption, pot.scattering  # type: ignore[attr-defined]
-    return np.asarray(np.sqrt(K * (K + 2 * S)))
+def _decays(pot: PotSpectra) -> tuple[float, ...]:
+    K, S = pot.absorption, pot.scattering
+    decay = np.sort(np.sqrt(K * (K + 2 * S)))
+    return (float(decay[1]), float(decay[len(decay) // 2]), float(decay[-2]))
 
 
 def _sprayed(project: Project, scheme: Scheme, spray: Spray) -> tuple[int, int]:
@@ -120,14 +122,14 @@ def _sprayed(project: Project, scheme: Scheme, spray: Spray) -> tuple[int, int]:
 @lru_cache(maxsize=64)
 def _tones(scattering: int, droplets: int) -> Levels:
     """Nodes of tone: as dense as a smooth film and as spots that are hit or missed ask for."""
-    curves = []
+    full = 2.0**scattering / (1.0 + 2.0**scattering)
+    lights = []
     for share in _THINNER[:2]:
         smooth = 2.0**scattering * share * _GRID
         hit = 1.0 - np.exp(-(2.0**droplets) * share * _GRID)
-        full = 2.0**scattering / (1.0 + 2.0**scattering)
-        for light in (smooth / (1.0 + smooth), full * hit):
-            curves.append(np.sqrt(_BARE + (1.0 - _BARE) * light))
-    return _levels(curves, _LOST_OF_TONE, jump=math.inf)
+        lights += [smooth / (1.0 + smooth), full * hit]
+    curves = [np.sqrt(_BARE + (1.0 - _BARE) * light) for light in lights]
+    return _levels([curves], _LOST_OF_TONE, jump=math.inf)
 
 
 @lru_cache(maxsize=1024)
@@ -137,21 +139,27 @@ def _spread(profiles: tuple[tuple[ReliefProfile | AlongProfile, Strengths], ...]
         return (0,)
     curves = []
     for profile, strengths in profiles:
-        is_relief = isinstance(profile, ReliefProfile)
-        film = profile.film(_GRID) if is_relief else profile.share(_GRID)
-        for octave in strengths:
-            passed = [np.exp(-(2.0**octave) * share * film) for share in _THINNER]
-            curves += [np.sqrt(_BARE + (1.0 - _BARE) * light) for light in passed]
-    return _levels(curves, _LOST / math.sqrt(len(profiles)))
+        film = _film(profile)
+        depths = [2.0**octave * share for octave in strengths for share in _THINNER]
+        curves.append([np.sqrt(_BARE + (1.0 - _BARE) * np.exp(-d * film)) for d in depths])
+    return _levels(curves, _LOST)
 
 
-def _levels(
-    curves: list[NDArray[np.float64]], lost: float, *, jump: float = _JUMP
-) -> Levels:
-    """So many nodes, and so spread, that straight lines between them lose no more than that."""
-    slope = np.abs(np.diff(curves)).max(axis=0)
+def _film(profile: ReliefProfile | AlongProfile) -> NDArray[np.float64]:
+    if isinstance(profile, ReliefProfile):
+        return profile.film(_GRID)
+    return profile.share(_GRID)
+
+
+def _levels(curves: list[list[NDArray[np.float64]]], lost: float, *, jump: float = _JUMP) -> Levels:
+    """So many nodes, and so spread, that straight lines between them lose no more than that.
+
+    Of each group of curves the one that bends most counts; groups add up.
+    """
+    slope = np.abs(np.diff(np.concatenate(curves))).max(axis=0)
     bend = np.zeros(LEVELS)
-    bend[1:-1] = np.abs(np.diff(curves, 2)).max(axis=0) * (LEVELS - 1) ** 2
+    bend[1:-1] = sum(np.abs(np.diff(group, 2)).max(axis=0) for group in curves)
+    bend *= (LEVELS - 1) ** 2
     bend[0], bend[-1] = bend[1], bend[-2]
     dense = np.minimum(np.sqrt(bend * (_CHANGE / (8.0 * lost))), LEVELS - 1.0) + 1.0
     rising = np.concatenate([[0.0], np.cumsum(0.5 * (dense[1:] + dense[:-1]))]) / (LEVELS - 1)

@@ -15,9 +15,20 @@ from schemeforge.stand_in.warden_plates import LAMP
 
 # The files that say what a model looks like: what is kept on disk is kept for these very ones.
 _FORM: Final = (
-    "fields patterns part solid tracing surface exposure views simple_shapes warden_body "
-    "warden_gear warden_plates catalogue"
-).split()
+    "fields",
+    "patterns",
+    "part",
+    "solid",
+    "tracing",
+    "surface",
+    "exposure",
+    "views",
+    "simple_shapes",
+    "warden_body",
+    "warden_gear",
+    "warden_plates",
+    "catalogue",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +53,7 @@ class Model:
 WARDEN: Final = Model(
     "warden",
     (*warden_body.parts(), *warden_plates.parts(), *warden_gear.parts()),
-    Frame(middle=22.9, span=53.5, reach=38.0, half=18.5, top=48.0),
+    Frame(middle=23.5, span=56.0, reach=38.0, half=18.5, top=48.5),
 )
 _LANTERN_PARTS: Final = tuple(
     part.moved((-LAMP[0], 8.0 - LAMP[1], -LAMP[2]), Slot.LANTERN)

@@ -20,6 +20,8 @@ from schemeforge.stand_in.solid import AT_ONCE, Cells, Solid
 CELL_MM: Final = 0.5
 _SHELL_MM: Final = (0.02, 1.1)  # how far out cells are that keep what reaches them
 _LIFT_MM: Final = 0.4  # how far out of the surface they are read
+_FURTHER_MM: Final = 0.85
+_LEAST_WEIGHT: Final = 0.08
 _STEPS: Final = 14
 _SHARPNESS: Final = 9.0  # how quickly a near miss turns into a hit: penumbra of 1/9 of the way
 _CONE_RINGS: Final = ((0.0, 1), (0.45, 6), (0.85, 10))  # share of the half-angle, directions
@@ -98,7 +100,11 @@ class Exposure:
 
     def at(self, P: Floats, normal: Floats) -> tuple[Floats, Floats, Floats]:
         """Tone ``(n,)`` 0 to 1, openness ``(n,)`` and its vector ``(3, n)`` at the surface."""
-        read = _blend(self, P + np.float32(_LIFT_MM) * normal)
+        read, weight = _blend(self, P + np.float32(_LIFT_MM) * normal)
+        lost = np.flatnonzero(weight < _LEAST_WEIGHT)  # thin tips and tight gaps: look further out
+        if len(lost):
+            further = P[:, lost] + np.float32(_FURTHER_MM) * normal[:, lost]
+            read[lost] = _blend(self, further)[0]
         tone = np.maximum(np.einsum("in,ni->n", normal, read[:, :3]), 0.0)
         for n, side in enumerate(low_directions(self.spray)):
             facing = np.maximum(side.astype(np.float32) @ normal, 0.0)
@@ -181,6 +187,8 @@ def _open(cells: Cells, far: Floats, start: Floats, ahead: Floats, most: float) 
     seen = np.ones(start.shape[1], np.float32)
     t = np.full(start.shape[1], 0.9, np.float32)
     live = np.arange(start.shape[1])
+    low = cells.low[:, np.newaxis]
+    high = low + np.array(cells.shape, np.float32)[:, np.newaxis] * np.float32(cells.cell)
     for _ in range(_STEPS):
         P = start[:, live] + ahead[:, np.newaxis] * t[live]
         d = far[cells.index(P)]
@@ -188,15 +196,18 @@ def _open(cells: Cells, far: Floats, start: Floats, ahead: Floats, most: float) 
         seen[live] = np.minimum(seen[live], share)
         t[live] += np.maximum(d, np.float32(0.45))
         P = start[:, live] + ahead[:, np.newaxis] * t[live]
-        inside = (np.abs(P[0]) < -cells.low[0]) & (np.abs(P[2]) < -cells.low[2])
+        inside = ((low < P) & (high > P)).all(axis=0)
         live = live[inside & (t[live] < most) & (seen[live] > 0.01)]
         if not len(live):
             break
     return np.asarray(seen * seen * (3.0 - 2.0 * seen))
 
 
-def _blend(exposure: Exposure, P: Floats) -> Floats:
-    """Values between the middles of eight cells, those without values left out, ``(n, 13)``."""
+def _blend(exposure: Exposure, P: Floats) -> tuple[Floats, Floats]:
+    """Values between the middles of eight cells, those without values left out, ``(n, 13)``.
+
+    And the weight of those that have some, 0 to 1, ``(n,)``.
+    """
     cells = exposure.cells
     scaled = (P - cells.low[:, np.newaxis]) / np.float32(cells.cell) - np.float32(0.5)
     for row, most in zip(scaled, cells.shape, strict=True):
@@ -216,4 +227,4 @@ def _blend(exposure: Exposure, P: Floats) -> Floats:
         share[row < 0] = 0.0
         total += share[:, np.newaxis] * exposure.values[row]
         weight += share
-    return np.asarray(total / weight[:, np.newaxis])
+    return np.asarray(total / weight[:, np.newaxis]), weight

@@ -4,6 +4,7 @@ x points right, y up and z towards the viewer. What bends or tapers is a lower b
 distance: who walks along a ray takes shorter steps there.
 """
 
+import itertools
 import math
 from typing import Any
 
@@ -80,7 +81,7 @@ def chain(
     P: Floats, spots: tuple[Spot, ...], radii: tuple[float, ...], blend: float
 ) -> tuple[Floats, Floats]:
     """Rods end to end, run together softly; and the share of the way along them, 0 to 1."""
-    lengths = [math.dist(a, b) for a, b in zip(spots, spots[1:], strict=False)]
+    lengths = [math.dist(a, b) for a, b in itertools.pairwise(spots)]
     total, gone = sum(lengths), 0.0
     far: Floats | None = None
     nearest = along = np.zeros(P.shape[1], P.dtype)

@@ -7,6 +7,7 @@ project has more zones than slots, the zones left over take single parts of the 
 them; where it has fewer, parts without a zone wear that of the slot most like theirs.
 """
 
+import re
 from typing import Final
 
 from schemeforge.scheme import AreaBasis, Facing, Project, Surfacing, Zone
@@ -15,16 +16,85 @@ from schemeforge.stand_in.part import Part, Slot
 # Words in a zone's name or id that speak for a slot.
 _WORDS: Final = {
     Slot.HIDE: (
-        "hide skin flesh fur feather scale face head beast body hair mane limb wing hand leg".split()
+        "hide",
+        "skin",
+        "flesh",
+        "fur",
+        "feather",
+        "scale",
+        "face",
+        "head",
+        "beast",
+        "body",
+        "hair",
+        "mane",
+        "limb",
+        "wing",
+        "hand",
+        "leg",
     ),
     Slot.PLATES: (
-        "plate armour armor metal steel iron shell lacquer carapace mail helm weapon blade staff "
-        "wood leather shield lame".split()
+        "plate",
+        "armour",
+        "armor",
+        "metal",
+        "steel",
+        "iron",
+        "shell",
+        "lacquer",
+        "carapace",
+        "mail",
+        "helm",
+        "weapon",
+        "blade",
+        "staff",
+        "wood",
+        "leather",
+        "shield",
+        "lame",
     ),
-    Slot.CLOAK: "cloak cape cloth robe fabric tabard reed straw banner coat tunic linen".split(),
-    Slot.LANTERN: "lantern lamp light horn glass gem glow flame eye lens crystal orb fire".split(),
-    Slot.BASE: "base ground mud earth soil sand terrain scenery rock stone".split(),
-    Slot.RIM: "rim edge".split(),
+    Slot.CLOAK: (
+        "cloak",
+        "cape",
+        "cloth",
+        "robe",
+        "fabric",
+        "tabard",
+        "reed",
+        "straw",
+        "banner",
+        "coat",
+        "tunic",
+        "linen",
+    ),
+    Slot.LANTERN: (
+        "lantern",
+        "lamp",
+        "light",
+        "horn",
+        "glass",
+        "gem",
+        "glow",
+        "flame",
+        "eye",
+        "lens",
+        "crystal",
+        "orb",
+        "fire",
+    ),
+    Slot.BASE: (
+        "base",
+        "ground",
+        "mud",
+        "earth",
+        "soil",
+        "sand",
+        "terrain",
+        "scenery",
+        "rock",
+        "stone",
+    ),
+    Slot.RIM: ("rim", "edge"),
 }
 _LIKE: Final = {
     Slot.HIDE: (Slot.CLOAK, Slot.PLATES),
@@ -63,13 +133,14 @@ def zones_worn(project: Project, parts: tuple[Part, ...]) -> Wearing:
         best = max(options, key=lambda n: (_part_fit(project, zone, parts[n]), -n))
         worn[best] = zone
         free.remove(best)
-    return tuple(n if n >= 0 else _like(part.slot, owner) for n, part in zip(worn, parts, strict=True))
+    return tuple(
+        n if n >= 0 else _like(part.slot, owner) for n, part in zip(worn, parts, strict=True)
+    )
 
 
 def fit(project: Project, zone: Zone, slot: Slot) -> float:
     """How well a zone suits a slot: higher is better."""
-    text = f"{zone.id} {zone.name}".casefold()
-    words = max((len(word) for word in _WORDS[slot] if word in text), default=0)
+    words = max((len(word) for word in _WORDS[slot] if _is_named(zone, word)), default=0)
     surfacing, facing, share = _KIND[slot]
     ground = {AreaBasis.BASE_TOP: Slot.BASE, AreaBasis.RIM: Slot.RIM}.get(zone.area_basis)
     if ground is not None:
@@ -84,9 +155,14 @@ def fit(project: Project, zone: Zone, slot: Slot) -> float:
 
 def _part_fit(project: Project, zone_index: int, part: Part) -> float:
     zone = project.zones[zone_index]
-    own = {word.rstrip("s") for word in part.name.split()}
-    text = f"{zone.id} {zone.name}".casefold()
-    return fit(project, zone, part.slot) + (6.0 if any(word in text for word in own) else 0.0)
+    own = any(_is_named(zone, word.rstrip("s")) for word in part.name.split())
+    return fit(project, zone, part.slot) + (6.0 if own else 0.0)
+
+
+def _is_named(zone: Zone, word: str) -> bool:
+    """Whether a word of the zone's id or name begins so."""
+    words = re.split(r"[^\w]+|_", f"{zone.id} {zone.name}".casefold())
+    return any(text.startswith(word) for text in words)
 
 
 def _owners(project: Project, slots: list[Slot]) -> tuple[dict[Slot, int], list[int]]:

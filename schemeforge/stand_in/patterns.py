@@ -1,5 +1,8 @@
-"""Detail on surfaces: how high a place stands (0 in the recess, 1 on the raised edge) and where
-on its feather, plate or reed it lies. Patterns take two coordinates on the surface, in cells."""
+"""Detail on surfaces: feathers, plates, reeds, ripples.
+
+Each pattern says how high a place stands (0 in the recess, 1 on the raised edge) and where on its
+feather, plate or reed it lies; it takes two coordinates on the surface, counted in cells.
+"""
 
 from typing import Any, NamedTuple
 

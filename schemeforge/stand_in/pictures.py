@@ -214,7 +214,7 @@ def _mean(row: Floats, sight: Dressed) -> Floats:
     for spots in sight.several[1:]:
         total += shown.take(spots, mode="clip")
     total *= sight.share
-    return total
+    return np.asarray(total)
 
 
 def _codes(linear: Floats) -> NDArray[np.uint8]:

@@ -17,7 +17,7 @@ from schemeforge.scheme import Finish
 
 Floats = NDArray[Any]
 # Shares of light (rules of thumb, by eye): from the lamp, from the room above, from all around.
-_LAMP: Final = 0.66
+_LAMP: Final = 0.72
 _SKY: Final = 0.3
 _AROUND: Final = 0.14
 _WRAP: Final = 0.22  # how far round the edge of its shadow a lamp of some size still reaches

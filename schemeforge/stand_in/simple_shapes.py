@@ -77,7 +77,9 @@ def _plate_height(P: Floats) -> Floats:
 def _ribbed(P: Floats) -> Floats:
     bow = 7.0 - 0.05 * P[0] ** 2 - 0.016 * (P[1] - F(16.0)) ** 2
     sheet = np.abs(P[2] - bow + F(4.0)) - 0.7 - F(0.85) * _plate_height(P)
-    outline = box(np.stack([P[0], P[1], np.zeros_like(P[0])]), (0.0, 16.0, 0.0), (11.2, 13.2, 1.0), 1.0)
+    outline = box(
+        np.stack([P[0], P[1], np.zeros_like(P[0])]), (0.0, 16.0, 0.0), (11.2, 13.2, 1.0), 1.0
+    )
     return np.asarray(0.62 * np.maximum(sheet, outline))
 
 
@@ -184,8 +186,8 @@ LIMB = (Part("limb", Slot.HIDE, (-0.5, 16.5, 2.0), 25.0, _limb, _on_limb, 0.65),
 PLATE = (Part("ribbed plate", Slot.PLATES, (0.0, 16.0, 0.0), 20.0, _ribbed, _on_ribbed, 0.8),)
 SHIELD = (Part("shield", Slot.PLATES, (0.0, 15.5, 1.5), 19.5, _shield, _on_shield, 0.7),)
 CLOAK = (Part("cloak", Slot.CLOAK, (0.0, 18.0, 1.0), 22.5, _cloak, _on_cloak, 0.8),)
-SPHERE = (Part("sphere", Slot.HIDE, (0.0, 16.0, 0.0), 15.1, _sphere, _on_sphere, 1.0),)
+SPHERE = (Part("sphere", Slot.HIDE, (0.0, 16.0, 0.0), 15.2, _sphere, _on_sphere, 1.0),)
 BASE = (
     Part("ground", Slot.BASE, (0.0, 3.4, 0.0), 16.4, _ground, _on_ground, 0.75),
-    Part("rim", Slot.RIM, (0.0, 1.7, 0.0), 16.3, _base_rim, _on_base_rim, 0.35),
+    Part("rim", Slot.RIM, (0.0, 1.7, 0.0), 16.6, _base_rim, _on_base_rim, 0.35),
 )

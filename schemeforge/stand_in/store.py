@@ -26,7 +26,7 @@ from schemeforge.stand_in.views import Seen, Turn, View, look, view_of
 from schemeforge.whole_file import write_whole
 
 MOST_BYTES: Final = 20_000_000
-AZIMUTHS: Final = tuple(range(0, 360, 15))
+AZIMUTHS: Final = tuple(range(5, 360, 15))  # 20, from where models are seen first, among them
 _MOST_SIZE: Final = 2048
 _MOST_VIEWS: Final = 80
 _ENDING: Final = ".standin.npz"
@@ -114,7 +114,7 @@ class StandIns:
         if key not in self._exposures:
             angles = f"{spray.half_angle:g}-{spray.low_pass:g}-{spray.low_angle:g}"
             name = self._name(model, f"spray-{angles}")
-            kept = self._load(name, Exposure.from_arrays, model.frame.box, spray)
+            kept: Exposure | None = self._load(name, Exposure.from_arrays, model.frame.box, spray)
             if kept is None:
                 kept = exposure_of(self._solid(model), model.frame.box, spray)
                 self._keep(name, kept.arrays())
@@ -126,7 +126,7 @@ class StandIns:
 
     def _seen(self, model: Model, size: int, turn: Turn) -> Seen:
         name = self._name(model, f"{size}-{turn.azimuth:g}-{turn.elevation:g}")
-        kept = self._load(name, Seen.from_arrays, size, len(model.parts))
+        kept: Seen | None = self._load(name, Seen.from_arrays, size, len(model.parts))
         if kept is None:
             kept = look(self._solid(model), model.frame, size, turn)
             self._keep(name, kept.arrays())
@@ -156,6 +156,8 @@ class StandIns:
             return
         out = io.BytesIO()
         np.savez_compressed(out, **arrays)  # type: ignore[arg-type]
+        if len(out.getvalue()) > self._most_bytes:
+            return
         with contextlib.suppress(OSError, SchemeForgeError):
             self._folder.mkdir(parents=True, exist_ok=True)
             self._make_room(len(out.getvalue()))

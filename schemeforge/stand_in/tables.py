@@ -1,11 +1,11 @@
 """Tables of a scheme's colours, and reading them at the spots of a picture.
 
-Nodes hold the square roots of linear light, in which straight lines between colours look straight;
-they are read by tetrahedral interpolation, four nodes a spot instead of eight.
+Nodes hold linear light bent as the eye bends it, so that straight lines between colours look
+straight; they are read by tetrahedral interpolation, four nodes a spot instead of eight.
 """
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +17,7 @@ from schemeforge.scheme import Project, Scheme, Viewing
 from schemeforge.stand_in.axes import LEVELS, Axes, axes_of
 
 Floats = NDArray[Any]
+_FOOT: Final = 0.1  # the root of linear light below which the bend is more straight than root
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -25,12 +26,12 @@ class ZoneTable:
 
     Args:
         axes: Where the nodes are.
-        roots: Square roots of linear sRGB, the sign kept, ``(3, nodes)``, float32.
+        bent: Linear sRGB, bent, ``(3, nodes)``, float32.
         fits: True where the display can show all of them.
     """
 
     axes: Axes
-    roots: Floats
+    bent: Floats
     fits: bool
 
 
@@ -49,9 +50,17 @@ def zone_table(
     )
     linear = np.ascontiguousarray(colorimetry.linear_rgb_from_xyz(xyz.reshape(-1, 3)).T)
     fits = bool(linear.min() >= -TOLERANCE and linear.max() <= 1 + TOLERANCE)
-    if fits:
-        return ZoneTable(axes, np.sqrt(np.maximum(linear, 0.0)), fits)
-    return ZoneTable(axes, np.copysign(np.sqrt(np.abs(linear)), linear), fits)
+    return ZoneTable(axes, bent(linear), fits)
+
+
+def bent(linear: Floats) -> Floats:
+    """Linear light on the scale of the nodes: near a square root, straight through zero.
+
+    A square root alone is upright at zero, where a strong colour leaves the display's gamut, and
+    a straight line between nodes on both sides of it would miss by much.
+    """
+    size = np.sqrt(np.abs(linear) + np.float32(_FOOT**2)) - np.float32(_FOOT)
+    return np.asarray(np.copysign(size, linear))
 
 
 def soften(linear: Floats) -> None:
@@ -78,17 +87,17 @@ class Reading:
         """Linear sRGB of the spots, written into ``out``, ``(3, n)``."""
         count = out.shape[1]
         term = np.empty(count, np.float32)
-        for row, roots in zip(out, table.roots, strict=True):
-            np.take(roots, self.nodes[0], out=row, mode="clip")
+        for channel, nodes_bent in enumerate(table.bent):
+            row = out[channel]
+            np.take(nodes_bent, self.nodes[0], out=row, mode="clip")
             row *= self.weights[0]
             for nodes, weights in zip(self.nodes[1:], self.weights[1:], strict=True):
-                np.take(roots, nodes, out=term, mode="clip")
+                np.take(nodes_bent, nodes, out=term, mode="clip")
                 term *= weights
                 row += term
-            if table.fits:
-                row *= row
-            else:
-                np.multiply(row, np.abs(row), out=row)
+            np.abs(row, out=term)  # straightens again: x = y (|y| + 2 foot)
+            term += np.float32(2.0 * _FOOT)
+            row *= term
         if not table.fits:
             soften(out)
 
@@ -124,7 +133,9 @@ def _corners(
     count = len(base)
     nodes = np.empty((4, count), np.intp)
     weights = np.zeros((4, count), np.float32)
-    order = [(share, np.full(count, step, np.int32)) for share, step in zip(shares, steps, strict=True)]
+    order = [
+        (share, np.full(count, step, np.int32)) for share, step in zip(shares, steps, strict=True)
+    ]
     for last in range(len(order) - 1, 0, -1):  # sorts at most three
         for n in range(last):
             (a, s), (b, t) = order[n], order[n + 1]

@@ -1,5 +1,7 @@
-"""What each pixel of a stand-in shows: spots on its surface, found by walking along rays
-through signed distances; several spots for a pixel on an edge, so that edges come out smooth.
+"""What each pixel of a stand-in shows: spots on its surface.
+
+They are found by walking along rays through signed distances; a pixel on an edge gets several
+spots, so that edges come out smooth.
 """
 
 import math
@@ -159,7 +161,7 @@ def _start(
     right, up, eye = axes
     spots = np.outer(right, x) + np.outer(up, y) + np.float32(frame.reach) * eye[:, np.newaxis]
     spots[1] += np.float32(frame.middle)
-    return spots.astype(np.float32)
+    return np.asarray(spots, dtype=np.float32)
 
 
 def _edges(t: Floats, part: NDArray[np.int8], frame: Frame) -> NDArray[np.bool_]:

@@ -15,13 +15,14 @@ from schemeforge.stand_in.tracing import SPREAD, Frame, camera, place_again, tra
 # How finely the surface's direction is kept: steps of the octahedron's square.
 _TURNS: Final = 1023
 _DEPTHS: Final = 65535
+_IN_STEPS: Final = ("pixel", "depth", "turns", "relief", "along")
 
 
 @dataclass(frozen=True, slots=True)
 class Turn:
     """From where a model is seen, degrees: around it and above it."""
 
-    azimuth: float = 0.0
+    azimuth: float = 20.0
     elevation: float = 14.0
 
 
@@ -50,25 +51,22 @@ class Seen:
     along: NDArray[np.uint8]
 
     def arrays(self) -> dict[str, NDArray[Any]]:
-        """As plain arrays for a file."""
+        """As plain arrays for a file, steps from one spot to the next, which pack better."""
         return {
-            "pixel": self.pixel,
             "plain": np.array(self.plain, np.int32),
             "part": self.part,
-            "depth": self.depth,
-            "turns": self.turns,
-            "relief": self.relief,
-            "along": self.along,
+            **{name: _steps(getattr(self, name)) for name in _IN_STEPS},
         }
 
     @classmethod
     def from_arrays(cls, arrays: dict[str, NDArray[Any]], size: int, parts: int) -> "Seen":
         """Back from plain arrays; ValueError where they cannot be such a side."""
-        made = cls(size=size, **{**arrays, "plain": int(arrays["plain"])})
+        whole = {name: _summed(arrays[name]) for name in _IN_STEPS}
+        made = cls(size=size, plain=int(arrays["plain"]), part=arrays["part"], **whole)
         pixels, plain = len(made.pixel), made.plain
         spots = plain + (pixels - plain) * len(SPREAD)
-        rows = (made.part, made.depth, made.relief, made.along)
-        kinds = (np.int8, np.uint16, np.uint8, np.uint8)
+        rows: tuple[NDArray[Any], ...] = (made.part, made.depth, made.relief, made.along)
+        kinds = ("int8", "uint16", "uint8", "uint8")
         is_sound = (
             0 <= plain <= pixels
             and made.pixel.shape == (pixels,)
@@ -123,9 +121,7 @@ def look(solid: Solid, frame: Frame, size: int, turn: Turn) -> Seen:
     normal = solid.normals(spots.place)
     detail, carved = detail_of(solid, spots.part, spots.place)
     relief = relief_of(solid, spots.place, normal, detail.height, carved)
-    pixels = np.concatenate(
-        [spots.pixel[: spots.plain], spots.pixel[spots.plain :: spots.spread]]
-    )
+    pixels = np.concatenate([spots.pixel[: spots.plain], spots.pixel[spots.plain :: spots.spread]])
     return Seen(
         size=size,
         pixel=pixels,
@@ -154,6 +150,17 @@ def view_of(seen: Seen, frame: Frame, turn: Turn, exposure: Exposure) -> View:
         openness=openness,
         open_to=turned(open_to, axes).astype(np.float32),
     )
+
+
+def _steps(values: NDArray[Any]) -> NDArray[Any]:
+    """Each value less the one before it, wrapping around, which ``_summed`` undoes."""
+    steps = values.copy()
+    steps[..., 1:] -= values[..., :-1]
+    return steps
+
+
+def _summed(steps: NDArray[Any]) -> NDArray[Any]:
+    return np.cumsum(steps, axis=-1, dtype=steps.dtype)
 
 
 def _folded(normal: Floats) -> NDArray[np.uint16]:

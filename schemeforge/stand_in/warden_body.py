@@ -5,8 +5,8 @@ import numpy as np
 from schemeforge.stand_in.fields import (
     Floats,
     Spot,
-    axes,
     away,
+    axes,
     ball,
     chain,
     cone,
@@ -21,7 +21,8 @@ from schemeforge.stand_in.patterns import Detail, feathers, noise
 
 F = np.float32
 HEAD: Spot = (1.2, 40.0, 4.0)
-GAZE = axes((0.86, -0.2, 0.5))  # a little down and well to the side, so that the bill shows
+GAZE = axes((0.95, -0.2, 0.2))  # a little down and over the shoulder, so that the bill shows
+LARGER = 1.14  # heads of miniatures are large for their bodies
 NECK: tuple[Spot, ...] = (
     (0.0, 27.5, -0.6),
     (-1.1, 31.0, 1.6),
@@ -35,27 +36,29 @@ HAND: Spot = (-9.6, 22.6, 6.6)
 def parts() -> tuple[Part, ...]:
     """All parts of the body."""
     return (
-        Part("neck", Slot.HIDE, (-0.4, 33.5, 1.4), 8.6, _neck, _on_neck, 0.7),
-        Part("head", Slot.HIDE, HEAD, 4.2, _head, _on_head, 0.5),
-        Part("bill", Slot.HIDE, _out(6.8), 6.6, _bill, _on_bill, 0.55),
-        Part("crest", Slot.HIDE, _out(-5.0, 1.6), 7.6, _crest, _on_crest, 0.6),
+        Part("neck", Slot.HIDE, (-0.1, 32.5, 0.4), 10.0, _neck, _on_neck, 0.7),
+        Part("head", Slot.HIDE, HEAD, 4.8, _head, _on_head, 0.5),
+        Part("bill", Slot.HIDE, _out(7.2), 7.4, _bill, _on_bill, 0.55),
+        Part("crest", Slot.HIDE, _out(-5.4, 1.2), 9.4, _crest, _on_crest, 0.6),
         Part("trunk", Slot.HIDE, (0.0, 20.5, -0.4), 10.5, _trunk, _on_trunk, 0.75),
-        Part("left arm", Slot.HIDE, (7.0, 22.0, 4.0), 9.0, _left_arm, _on_left_arm, 0.75),
-        Part("right arm", Slot.HIDE, (-7.8, 24.0, 3.0), 7.5, _right_arm, _on_right_arm, 0.75),
-        Part("hands", Slot.HIDE, (-1.6, 21.3, 7.6), 11.6, _hands, _on_hands, 0.3),
-        Part("thighs", Slot.HIDE, (0.2, 13.4, 0.8), 7.2, _thighs, _on_thighs, 0.75),
+        Part("left arm", Slot.HIDE, (7.1, 23.6, 2.8), 8.2, _left_arm, _on_left_arm, 0.75),
+        Part("right arm", Slot.HIDE, (-6.9, 25.0, 2.8), 7.2, _right_arm, _on_right_arm, 0.75),
+        Part("hands", Slot.HIDE, (-2.8, 20.5, 7.2), 9.9, _hands, _on_hands, 0.3),
+        Part("thighs", Slot.HIDE, (0.1, 14.4, 0.6), 7.9, _thighs, _on_thighs, 0.75),
         Part("shanks", Slot.HIDE, (0.3, 6.6, 2.2), 9.6, _shanks, _on_shanks, 0.5),
     )
 
 
 def _out(ahead: float, up: float = 0.0) -> Spot:
     """A spot so far before the head's middle, along the gaze."""
-    x, y, z = (h + ahead * g + up * u for h, g, u in zip(HEAD, GAZE[2], GAZE[1], strict=True))
+    x, y, z = (
+        h + LARGER * (ahead * g + up * u) for h, g, u in zip(HEAD, GAZE[2], GAZE[1], strict=True)
+    )
     return (float(x), float(y), float(z))
 
 
 def _looking(P: Floats) -> Floats:
-    return turned(away(P, HEAD), GAZE)
+    return turned(away(P, HEAD), GAZE) * F(1.0 / LARGER)
 
 
 # Neck: feather rows around a bent tube.
@@ -67,7 +70,7 @@ def _neck_pattern(P: Floats, t: Floats) -> Detail:
     bent = np.interp(t, (0.0, 0.33, 0.58, 0.8, 1.0), [s[0] for s in NECK]).astype(F)
     deep = np.interp(t, (0.0, 0.33, 0.58, 0.8, 1.0), [s[2] for s in NECK]).astype(F)
     angle = np.arctan2(P[0] - bent, P[2] - deep)
-    return feathers(angle * F(9.0 / (2 * np.pi)), (1.0 - t) * F(9.5))
+    return feathers(angle * F(9.0 / (2 * np.pi)), (F(40.0) - P[1]) * F(0.72))
 
 
 def _neck(P: Floats) -> Floats:
@@ -94,7 +97,7 @@ def _head(P: Floats) -> Floats:
     d = -melted(-d, socket, 0.25)
     eye = ball(side, (1.02, 0.3, 0.78), 0.5)
     fine = 0.07 * np.sin(7.0 * Q[2] + 2.0 * np.sin(3.0 * Q[1])) * step(0.6, -0.6, Q[2])
-    return np.asarray(np.minimum(d - fine, eye))
+    return np.asarray(LARGER * np.minimum(d - fine, eye))
 
 
 def _on_head(P: Floats) -> Detail:
@@ -103,7 +106,8 @@ def _on_head(P: Floats) -> Detail:
     eye = ball(side, (1.02, 0.3, 0.78), 0.5)
     brow = step(0.45, 0.15, np.abs(Q[1] - 1.1))
     height = np.clip(0.45 + 0.25 * brow + 0.1 * np.sin(7.0 * Q[2]), 0.0, 1.0)
-    height = np.where(eye < 0.05, 0.95, height)
+    pupil = ball(side, (1.56, 0.34, 0.92), 0.27)
+    height = np.where(eye < 0.05, np.where(pupil < 0.0, 0.02, 0.95), height)
     back = np.clip(0.55 - 0.07 * Q[2] + 0.16 * step(0.2, 1.2, Q[1]), 0.0, 1.0)
     return Detail(height, np.where(eye < 0.05, F(0.05), back))
 
@@ -112,13 +116,13 @@ def _on_head(P: Floats) -> Detail:
 def _bill(P: Floats) -> Floats:
     Q = _looking(P)
     flat = np.stack([Q[0] * F(1.12), Q[1], Q[2]])
-    upper, _ = cone(flat, (0.0, 0.05, 2.4), (0.0, -0.28, 12.3), (0.92, 0.1))
-    lower, _ = cone(flat, (0.0, -0.66, 2.2), (0.0, -0.42, 11.4), (0.62, 0.1))
-    seam = 0.1 * np.exp(-(((Q[1] + 0.42 + 0.012 * Q[2]) / 0.13) ** 2))
+    upper, _ = cone(flat, (0.0, 0.05, 2.4), (0.0, -0.34, 12.4), (0.92, 0.13))
+    lower, _ = cone(flat, (0.0, -0.66, 2.2), (0.0, -0.4, 11.2), (0.62, 0.12))
+    seam = 0.1 * np.exp(-(((Q[1] + 0.42 + 0.012 * Q[2]) / 0.13) ** 2)) * step(10.5, 8.0, Q[2])
     nostril, _ = cone(
         np.stack([np.abs(Q[0]), Q[1], Q[2]]), (0.78, 0.3, 3.4), (0.62, 0.16, 5.0), (0.14, 0.1)
     )
-    return np.asarray(np.maximum(melted(upper, lower, 0.12) + seam, -nostril))
+    return np.asarray(LARGER * np.maximum(melted(upper, lower, 0.12) + seam, -nostril))
 
 
 def _on_bill(P: Floats) -> Detail:
@@ -131,18 +135,26 @@ def _on_bill(P: Floats) -> Detail:
 
 # Crest: plumes swept back from the crown.
 _PLUMES = (
-    ((0.0, 1.25, 1.1), (0.0, 2.7, -3.2), (0.0, 2.6, -7.2), (0.0, 1.2, -11.2)),
-    ((0.45, 1.1, 0.2), (1.0, 1.9, -3.2), (1.35, 1.2, -6.6), (1.5, -0.4, -9.6)),
-    ((-0.45, 1.1, 0.2), (-1.0, 1.9, -3.2), (-1.35, 1.2, -6.6), (-1.5, -0.4, -9.6)),
-    ((0.0, 0.6, -1.6), (0.1, 0.9, -3.6), (0.2, 0.1, -5.8), (0.3, -1.6, -7.6)),
+    ((0.0, 1.2, 1.2), (0.0, 2.55, -1.6), (0.0, 3.0, -5.0), (0.0, 2.5, -8.6), (0.0, 1.0, -12.2)),
+    ((0.4, 1.1, 0.4), (0.8, 1.9, -2.0), (1.1, 1.9, -4.8), (1.3, 1.0, -7.6), (1.4, -0.7, -10.2)),
+    (
+        (-0.4, 1.1, 0.4),
+        (-0.8, 1.9, -2.0),
+        (-1.1, 1.9, -4.8),
+        (-1.3, 1.0, -7.6),
+        (-1.4, -0.7, -10.2),
+    ),
+    ((0.0, 0.6, -1.2), (0.05, 0.9, -2.8), (0.1, 0.6, -4.6), (0.2, -0.5, -6.4), (0.3, -2.2, -8.0)),
 )
-_PLUME_RADII = (0.5, 0.66, 0.5, 0.08)
+_PLUME_RADII = (0.42, 0.62, 0.66, 0.46, 0.06)
 
 
 def _plume(Q: Floats) -> tuple[Floats, Floats]:
     far = t = None
+    blade = np.stack([Q[0] * F(1.7), Q[1], Q[2]])  # narrow seen from above, broad from the side
     for spots in _PLUMES:
-        d, along = chain(Q, spots, _PLUME_RADII, 0.5)
+        narrow = tuple((1.7 * x, y, z) for x, y, z in spots)
+        d, along = chain(blade, narrow, _PLUME_RADII, 0.9)
         if far is None or t is None:
             far, t = d, along
             continue
@@ -154,13 +166,13 @@ def _plume(Q: Floats) -> tuple[Floats, Floats]:
 
 
 def _barbs(Q: Floats, t: Floats) -> Floats:
-    return np.asarray(0.5 + 0.5 * np.cos(5.2 * (Q[2] - 1.1 * np.abs(Q[1]))) * step(0.0, 0.2, t))
+    return np.asarray(0.5 + 0.5 * np.cos(8.5 * (Q[2] + 0.55 * Q[1])) * step(0.0, 0.2, t))
 
 
 def _crest(P: Floats) -> Floats:
     Q = _looking(P)
     d, t = _plume(Q)
-    return np.asarray(d - F(0.11) * _barbs(Q, t))
+    return np.asarray(0.8 * LARGER * (d - F(0.05) * _barbs(Q, t)))
 
 
 def _on_crest(P: Floats) -> Detail:

@@ -22,19 +22,19 @@ F = np.float32
 def parts() -> tuple[Part, ...]:
     """Cloak, belt, lantern, ground and rim."""
     return (
-        Part("cloak", Slot.CLOAK, (0.4, 17.2, -3.4), 16.4, _cloak, _on_cloak, 0.7),
+        Part("cloak", Slot.CLOAK, (1.4, 16.6, -6.4), 18.0, _cloak, _on_cloak, 0.7),
         Part("collar", Slot.CLOAK, (0.0, 28.0, -0.4), 8.6, _collar, _on_collar, 0.75),
-        Part("belt", Slot.CLOAK, (0.0, 17.4, 0.6), 8.0, _belt, _on_belt, 0.7),
+        Part("belt", Slot.CLOAK, (0.0, 15.6, 1.1), 8.0, _belt, _on_belt, 0.7),
         Part("lantern", Slot.LANTERN, LAMP, 4.2, _panes, _on_panes, 0.6),
         Part("ground", Slot.BASE, (0.0, 3.4, 0.0), 16.2, _ground, _on_ground, 0.75),
-        Part("reed stubs", Slot.BASE, (8.6, 8.6, -6.6), 8.6, _stubs, _on_stubs, 0.5),
-        Part("stones", Slot.BASE, (2.0, 3.6, 5.0), 16.0, _stones, _on_stones, 0.6),
-        Part("rim", Slot.RIM, (0.0, 1.7, 0.0), 16.3, _rim, _on_rim, 0.35),
+        Part("reed stubs", Slot.BASE, (9.4, 9.8, -8.1), 8.4, _stubs, _on_stubs, 0.5),
+        Part("stones", Slot.BASE, (-0.4, 3.5, 2.4), 15.8, _stones, _on_stones, 0.6),
+        Part("rim", Slot.RIM, (0.0, 1.7, 0.0), 16.6, _rim, _on_rim, 0.35),
     )
 
 
 # Cloak: a sheet around the back whose folds deepen towards the hem.
-_TOP, _HEM = 28.6, 6.4
+_TOP, _HEM = 28.6, 5.6
 
 
 def _around(P: Floats) -> tuple[Floats, Floats, Floats]:
@@ -66,7 +66,7 @@ def _cloak(P: Floats) -> Floats:
     sheet = np.abs(ring - _spread(angle, down)) - 0.32 - F(0.42) * made.height
     reed = hashed(np.floor(angle * F(10.8)))
     rag = 1.0 * (reed - 0.5) + 0.45 * np.sin(7.0 * angle)
-    half = 1.62 + 0.1 * np.sin(6.0 * down) - 0.12 * down
+    half = 1.72 + 0.1 * np.sin(6.0 * down) - 0.12 * down
     side = (np.abs(angle) - half) * ring
     edge = np.maximum(np.maximum(P[1] - _TOP, F(_HEM) + rag.astype(F) - P[1]), side)
     return np.asarray(0.72 * np.maximum(sheet, edge))
@@ -79,7 +79,9 @@ def _on_cloak(P: Floats) -> Detail:
     fold = np.abs(np.cos(k)) ** 0.85
     deep = np.clip(1.4 * down, 0.0, 1.0)
     inside = ring < _spread(angle, down)
-    height = made.height * (1.0 - 0.5 * deep) + 0.5 * deep * np.where(inside, 1.0 - fold, fold) ** 1.8
+    height = (
+        made.height * (1.0 - 0.5 * deep) + 0.5 * deep * np.where(inside, 1.0 - fold, fold) ** 1.8
+    )
     return Detail(np.clip(height, 0.0, 1.0), made.along)
 
 
@@ -115,8 +117,12 @@ def _belt(P: Floats) -> Floats:
     ring = np.hypot(P[0] * F(0.97), P[2] * F(1.1) + F(0.1)) - 5.5
     cords = np.minimum(np.hypot(ring, P[1] - 18.5), np.hypot(ring, P[1] - 17.8))
     knot = ellipsoid(P, (0.6, 18.1, 5.4), (1.1, 0.9, 0.8))
-    ends, _ = chain(P, ((0.4, 17.9, 5.8), (0.9, 15.4, 6.7), (0.7, 12.9, 7.3)), (0.4, 0.36, 0.5), 0.2)
-    other, _ = chain(P, ((0.9, 17.9, 5.8), (2.0, 15.9, 6.6), (2.4, 14.1, 7.0)), (0.4, 0.34, 0.46), 0.2)
+    ends, _ = chain(
+        P, ((0.4, 17.9, 5.8), (0.9, 15.4, 6.7), (0.7, 12.9, 7.3)), (0.4, 0.36, 0.5), 0.2
+    )
+    other, _ = chain(
+        P, ((0.9, 17.9, 5.8), (2.0, 15.9, 6.6), (2.4, 14.1, 7.0)), (0.4, 0.34, 0.46), 0.2
+    )
     whole = np.minimum(np.minimum(cords - 0.36, knot), np.minimum(ends, other))
     return np.asarray(0.9 * (whole - F(0.14) * _belt_cord(P)))
 

@@ -26,10 +26,10 @@ def parts() -> tuple[Part, ...]:
     """All parts made of plate and lacquered wood."""
     return (
         Part("breastplate", Slot.PLATES, (0.0, 22.6, 2.2), 8.2, _breast, _on_breast, 0.8),
-        Part("shoulder plates", Slot.PLATES, (0.0, 26.0, 0.4), 12.6, _lames, _on_lames, 0.75),
+        Part("shoulder plates", Slot.PLATES, (0.0, 25.2, 0.2), 13.2, _lames, _on_lames, 0.75),
         Part("skirt plates", Slot.PLATES, (0.0, 14.0, 1.6), 9.6, _skirt, _on_skirt, 0.8),
         Part("staff", Slot.PLATES, (-10.8, 25.0, 7.4), 22.6, _staff, _on_staff, 0.6),
-        Part("lantern frame", Slot.PLATES, (-14.3, 40.4, 7.7), 6.2, _frame, _on_frame, 0.4),
+        Part("lantern frame", Slot.PLATES, (-14.3, 39.6, 7.7), 5.8, _frame, _on_frame, 0.4),
     )
 
 
@@ -169,4 +169,3 @@ def _on_frame(P: Floats) -> Detail:
     tall = np.clip((P[1] - 34.2) / 10.6, 0.0, 1.0)
     eaves = np.exp(-(((P[1] - 41.9) / 0.3) ** 2))
     return Detail(np.clip(0.45 + 0.4 * eaves, 0, 1).astype(F), (1.0 - tall).astype(F))
-
