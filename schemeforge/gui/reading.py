@@ -36,12 +36,23 @@ class Reading:
             L, a, b = self.lab
             parts.append(f"{self.hex_code}  L* {L:.1f}  a* {a:.1f}  b* {b:.1f}")
         if self.tolerance is not None:
-            sure = colorimetry.difference_words(self.tolerance)
-            tail = f" (±{self.tolerance:.1f} dE)" if numbers else ""
-            parts.append(tr("sure to within: {0}").format(tr(sure)) + tail)
+            parts.append(sure_words(self.tolerance, numbers=numbers))
         if not self.in_gamut:
             parts.append(tr("more vivid than this screen can show"))
         return "  ·  ".join(parts)
+
+
+def sure_words(tolerance: float, *, numbers: bool) -> str:
+    """How sure a colour is, in words; with numbers the 90 % interval as CIEDE2000 too."""
+    words = {
+        "unseen": tr("sure: what may differ stays unseen"),
+        "seen side by side": tr("fairly sure: may differ side by side"),
+        "shows in the ranks": tr("less sure: may differ enough to show in the ranks"),
+    }.get(
+        colorimetry.difference_words(tolerance),
+        tr("not sure: may turn out another colour, paint a test model"),
+    )
+    return f"{words} (±{tolerance:.1f} dE)" if numbers else words
 
 
 def tr(text: str) -> str:

@@ -159,7 +159,7 @@ def _sheet(t: Theme) -> str:
     {{ border: 2px solid {t.accent}; }}
     QPushButton[role="quiet"]:checked, QToolButton[role="quiet"]:checked
     {{ background: {t.accent}; color: {t.on_accent}; border-color: {t.accent}; }}
-    QToolButton::menu-indicator {{ image: none; width: 0px; }}
+    QPushButton::menu-indicator, QToolButton::menu-indicator {{ image: none; width: 0px; }}
     QLineEdit, QAbstractSpinBox, QComboBox, QPlainTextEdit {{
         background: {t.well}; color: {t.text}; border: 1px solid {t.line};
         border-radius: {RADIUS}px; padding: 3px 6px; min-height: 20px;

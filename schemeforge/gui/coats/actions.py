@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QMenu, QPushButton, QToolButton, QWidget
+from PySide6.QtWidgets import QMenu, QPushButton, QWidget
 
 from schemeforge.desk import DeskState, Direction, Surround
 from schemeforge.gui.bridge import Bridge
@@ -58,7 +58,7 @@ class StepActions(Flow):
         self.duplicate = self._button(self.tr("Duplicate"), self._duplicate, "Ctrl+D")
         self.up = self._button(self.tr("Up"), lambda: self._move(1), "Ctrl+Up")
         self.down = self._button(self.tr("Down"), lambda: self._move(-1), "Ctrl+Down")
-        self.copy = self._menu_button("")
+        self.copy = self._menu_button(self.tr("Copy to"))
         self.copy.setAccessibleName(self.tr("Copy to another zone or scheme"))
         self.copy.setToolTip(self.tr("Copy the coat to another zone or scheme (Ctrl+Shift+C)"))
         self._copy_menu = QMenu(self)
@@ -70,16 +70,18 @@ class StepActions(Flow):
         self._zones_menu.aboutToShow.connect(self._fill_zones_menu)
         self.zones.setMenu(self._zones_menu)
         self.remove = self._button(self.tr("Remove"), self._remove, "Ctrl+Delete")
-        self._icons = (
-            (self.add_coat, "add"),
-            (self.duplicate, "duplicate"),
-            (self.up, "up"),
-            (self.down, "down"),
-            (self.copy, "copy"),
-            (self.zones, "page-schemes"),
-            (self.remove, "remove"),
-        )
-        for button, _ in self._icons:
+        self._icons = ((self.add_coat, "add"), (self.up, "up"), (self.down, "down"))
+        for button in (self.up, self.down):
+            button.setText("")
+        for button in (
+            self.add_coat,
+            self.duplicate,
+            self.copy,
+            self.zones,
+            self.remove,
+            self.up,
+            self.down,
+        ):
             self.add(button)
         self._key(page, "Insert", self.add_coat.showMenu, self.tr("Add a coat"))
         self._key(
@@ -292,6 +294,11 @@ class StepActions(Flow):
                     self.tr("Zone {0}").format(zone.name).replace("&", "&&")
                 )
                 action.triggered.connect(lambda _on=False, z=zone.id: self._copy(scheme.id, (z,)))
+        stack = self._copy_menu.addMenu(self.tr("All coats of this zone to"))
+        for zone in state.project.zones:
+            if zone.id != state.selection.zone_id:
+                action = stack.addAction(zone.name.replace("&", "&&"))
+                action.triggered.connect(lambda _on=False, z=zone.id: self._copy_stack(z))
         self._copy_menu.addSeparator()
         for other in state.project.schemes:
             if other.id != scheme.id:
@@ -299,6 +306,13 @@ class StepActions(Flow):
                     self.tr("Scheme {0}").format(other.name).replace("&", "&&")
                 )
                 action.triggered.connect(lambda _on=False, s=other.id: self._copy(s, None))
+
+    def _copy_stack(self, to_zone_id: str) -> None:
+        pick = self.bridge.state.selection
+        self.bridge.edit(
+            self.tr("all coats copied"),
+            lambda p: edits.copy_stack(p, pick.scheme_id, pick.zone_id, to_zone_id),
+        )
 
     def _copy(self, scheme_id: str, zones: tuple[str, ...] | None) -> None:
         pick, step = self.bridge.state.selection, self.bridge.state.step
@@ -342,7 +356,7 @@ class StepActions(Flow):
             )
 
     def _button(self, label: str, do: Callable[[], None], keys: str) -> QPushButton:
-        button = QPushButton()
+        button = QPushButton(label)
         button.setAccessibleName(label)
         button.setToolTip(f"{label} ({keys})")
         button.clicked.connect(lambda _on=False: do())
@@ -350,11 +364,9 @@ class StepActions(Flow):
         return button
 
     @staticmethod
-    def _menu_button(label: str) -> QToolButton:
-        button = QToolButton()
-        button.setText(label)
-        button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
-        button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+    def _menu_button(label: str) -> QPushButton:
+        button = QPushButton(f"{label} ▾")
+        button.setAccessibleName(label)
         return button
 
     @staticmethod

@@ -113,6 +113,9 @@ class CoatRow(QFrame):
             with QSignalBlocker(self.name):
                 self.name.setText(step.name)
                 self.name.setCursorPosition(0)
+                wide = self.name.fontMetrics().horizontalAdvance(step.name) + 24
+                self.name.setMinimumWidth(min(max(wide, 168), 320))
+                self.name.setToolTip(step.name)
         if coat is not None:
             self._show_coat(coat)
         if spray is not None:

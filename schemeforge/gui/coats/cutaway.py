@@ -29,7 +29,7 @@ from schemeforge.desk.cutaway import (
 )
 from schemeforge.desk.handles import Handle, HandleKind, handles_of, place_index
 from schemeforge.gui.bridge import Bridge
-from schemeforge.gui.coats import drawing
+from schemeforge.gui.coats import drawing, keys
 from schemeforge.gui.coats.hand import Hand
 from schemeforge.gui.coats.words import band_words
 from schemeforge.gui.keys import tell_keys
@@ -101,6 +101,11 @@ class Cutaway(QWidget):
         return self._bands
 
     @property
+    def scale(self) -> CutScale:
+        """How films become heights."""
+        return self._scale
+
+    @property
     def area(self) -> QRectF:
         """Where the cut is drawn."""
         text = QFontMetricsF(self.font()).height() + 4.0
@@ -139,7 +144,7 @@ class Cutaway(QWidget):
 
     def handle_spots(self) -> list[tuple[Handle, QPointF]]:
         """The picked band's handles and where they stand."""
-        place = self._picked()
+        place = self.picked_place()
         if place is None:
             return []
         handles = handles_of(self._bands[place], self.bridge.state.selection.direction)
@@ -151,11 +156,13 @@ class Cutaway(QWidget):
             self._scale = fitting_scale(self._bands, self.area.height(), is_true=true)
         self._edges = band_edges(self._bands, self._scale)
 
-    def _picked(self) -> int | None:
+    def picked_place(self) -> int | None:
+        """Which band is picked, from 0 at the bottom; None for none."""
         wanted = self.bridge.state.selection.step_id
         return next((n for n, b in enumerate(self._bands) if b.step.id == wanted), None)
 
-    def _held_handle(self) -> Handle | None:
+    def held_handle(self) -> Handle | None:
+        """The handle under the mouse or taken by a key, None for none."""
         if self._hold is not None:
             kind = None if self._hold.handle is None else self._hold.handle.kind
             index = 0 if self._hold.handle is None else self._hold.handle.index
@@ -182,7 +189,7 @@ class Cutaway(QWidget):
         else:
             drawing.paint_bands(painter, self.area, self._bands, self._edges, picked, theme)
             drawing.paint_labels(painter, self.area, self._bands, self._edges, picked)
-            drawing.paint_handles(painter, self.handle_spots(), self._held_handle(), theme)
+            drawing.paint_handles(painter, self.handle_spots(), self.held_handle(), theme)
             self._paint_target(painter)
             self._paint_axis(painter)
         if self.hasFocus():
@@ -230,7 +237,7 @@ class Cutaway(QWidget):
 
     def _grabbed(self, point: QPointF) -> tuple[int, Handle] | None:
         """Band and handle under a point: a handle of the picked band, else any upper edge."""
-        picked = self._picked()
+        picked = self.picked_place()
         spots = [((spot - point).manhattanLength(), h) for h, spot in self.handle_spots()]
         nearest = min(spots, key=lambda pair: pair[0], default=None)
         if picked is not None and nearest is not None and nearest[0] <= _GRAB * 1.5:
@@ -271,7 +278,7 @@ class Cutaway(QWidget):
         if hold.handle is None:
             self._drag_band(hold, event.position())
             return
-        place = self._picked()
+        place = self.picked_place()
         if place is None:
             return
         at = (event.position().x() - self.area.left()) / max(self.area.width(), 1.0)
@@ -293,7 +300,7 @@ class Cutaway(QWidget):
         """Let go: a drag becomes one step of undo, a moved band its new order."""
         hold, self._hold = self._hold, None
         if hold is not None and hold.handle is None and hold.target is not None:
-            here = self._picked()
+            here = self.picked_place()
             if here is not None and hold.target != here:
                 self.hand.reorder(hold.band.step, hold.target - here)
         self.bridge.session.end_drag()
@@ -303,7 +310,7 @@ class Cutaway(QWidget):
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """On a free curve: a new point under the pointer."""
-        place = self._picked()
+        place = self.picked_place()
         at = (event.position().x() - self.area.left()) / max(self.area.width(), 1.0)
         if place is not None and 0.0 <= at <= 1.0:
             self.hand.add_curve_point(self._bands[place], at)
@@ -322,70 +329,13 @@ class Cutaway(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """See the class's text for the keys."""
-        place = self._picked()
-        if self._pick_key(event, place) or self._view_key(event):
-            return
-        if place is not None and self._band_key(event, self._bands[place]):
-            return
-        super().keyPressEvent(event)
+        if not keys.press(self, event):
+            super().keyPressEvent(event)
 
-    def _pick_key(self, event: QKeyEvent, place: int | None) -> bool:
-        by = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1}.get(Qt.Key(event.key()))
-        if by is None or not self._bands:
-            return False
-        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-            if place is not None:
-                self.hand.reorder(self._bands[place].step, by)
-            return True
-        if self._held_handle() is not None:
-            return False
-        new = 0 if place is None else min(max(place + by, 0), len(self._bands) - 1)
-        self.bridge.session.select(step_id=self._bands[new].step.id)
-        return True
-
-    def _view_key(self, event: QKeyEvent) -> bool:
-        pick = self.bridge.state.selection
-        if event.key() == Qt.Key.Key_T and not event.modifiers():
-            self.bridge.session.select(true_scale=not pick.true_scale)
-        elif event.key() == Qt.Key.Key_R and not event.modifiers():
-            turned = Direction.ALONG if pick.direction is Direction.RELIEF else Direction.RELIEF
-            self.bridge.session.select(direction=turned)
-        elif event.key() == Qt.Key.Key_Escape and self._handle is not None:
-            self._handle = None
-            self.update()
-        else:
-            return False
-        return True
-
-    def _band_key(self, event: QKeyEvent, band: Band) -> bool:
-        key = Qt.Key(event.key())
-        fine = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
-        if key == Qt.Key.Key_H:
-            self._next_handle(band)
-            return True
-        if key in {Qt.Key.Key_Plus, Qt.Key.Key_Equal, Qt.Key.Key_Minus}:
-            self.hand.weigh(band.step, -1 if key == Qt.Key.Key_Minus else 1, fine=fine)
-            return True
-        handle = self._held_handle()
-        steps = {
-            Qt.Key.Key_Up: (0, 1),
-            Qt.Key.Key_Down: (0, -1),
-            Qt.Key.Key_Right: (1, 0),
-            Qt.Key.Key_Left: (-1, 0),
-        }
-        if handle is None or key not in steps:
-            return False
-        across, up = steps[key]
-        self.hand.nudge(band, handle, self._scale, across, up, fine=fine)
-        return True
-
-    def _next_handle(self, band: Band) -> None:
-        handles = handles_of(band, self.bridge.state.selection.direction)
-        if not handles:
-            return
-        held = self._held_handle()
-        after = handles[(handles.index(held) + 1) % len(handles)] if held in handles else handles[0]
-        self._handle, self._index = after.kind, after.index
+    def take(self, handle: Handle | None) -> None:
+        """Take a handle of the picked band for the arrow keys, or let go of it."""
+        self._handle = None if handle is None else handle.kind
+        self._index = 0 if handle is None else handle.index
         self._tell_reader(self.bridge.state)
         self.update()
 
@@ -427,12 +377,12 @@ class Cutaway(QWidget):
 
     def _tell_reader(self, state: DeskState) -> None:
         """What a screen reader says of the picked coat and the handle held."""
-        place = self._picked()
+        place = self.picked_place()
         if place is None or state.scheme is None:
             text = self.tr("No coat picked")
         else:
             text = self._words(place)
-            held = self._held_handle()
+            held = self.held_handle()
             if held is not None:
                 text += "; " + self.tr("handle: {0}").format(held.kind.value)
         if text != self.accessibleDescription():

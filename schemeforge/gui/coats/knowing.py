@@ -1,5 +1,6 @@
 """Worth knowing: what the trade would warn of on this zone, and the picked coat's pot."""
 
+import re
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
@@ -8,6 +9,7 @@ from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 from schemeforge.appearance.remarks import Remark, zone_remarks
 from schemeforge.desk import CancelToken, DeskState
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.reading import tr
 from schemeforge.gui.theme import GAP
 
 if TYPE_CHECKING:
@@ -15,6 +17,7 @@ if TYPE_CHECKING:
 
 _SETTLE_MS = 180
 _KEY = "remarks"
+_FEW_DROPS = "few drops"
 
 
 class WorthKnowing(QWidget):
@@ -57,7 +60,8 @@ class WorthKnowing(QWidget):
 
     def show_state(self, new: DeskState) -> None:
         """Have the remarks worked out again once the hand rests."""
-        shown = (new.project, new.selection.scheme_id, new.selection.zone_id, new.step)
+        pick, numbers = new.selection, new.preferences.numbers
+        shown = (new.project, pick.scheme_id, pick.zone_id, new.step, str(numbers))
         if len(shown) == len(self._shown) and all(
             a is b or (isinstance(a, str) and a == b)
             for a, b in zip(shown, self._shown, strict=True)
@@ -86,10 +90,22 @@ class WorthKnowing(QWidget):
         picked = "" if step is None else step.id
         mix_id = None if step is None else step.mix_id
         pot = "" if mix_id is None else _pot_words(self, pots, mix_id)
+        numbers = self.bridge.state.preferences.numbers
         nearest = sorted(remarks, key=lambda remark: remark.step_id != picked)
-        sentences = [remark.sentence for remark in nearest] or [
-            self.tr("Nothing to warn of on this zone.")
+        sentences = [
+            remark.sentence if numbers else in_plain_words(remark.sentence)
+            for remark in nearest
+            if numbers or remark.key != _FEW_DROPS
         ]
+        if not numbers and any(remark.key == _FEW_DROPS for remark in remarks):
+            sentences.append(
+                self.tr(
+                    "Counted in drops as written, some mixes here are so short that one drop "
+                    "shows: make 30 drops or more at a time, or weigh them."
+                )
+            )
+        if not sentences:
+            sentences = [self.tr("Nothing to warn of on this zone.")]
         while len(self._labels) < len(sentences):
             label = self._sentence("")
             self._column.insertWidget(len(self._labels), label)
@@ -114,6 +130,19 @@ class WorthKnowing(QWidget):
             | Qt.TextInteractionFlag.TextSelectableByKeyboard
         )
         return label
+
+
+def in_plain_words(sentence: str) -> str:
+    """A remark without colour science: differences and lightness in a painter's words."""
+    plain = re.sub(r" \(L\* \d+\)", "", sentence)
+    plain = re.sub(r"CIEDE2000 ([\d.]+)", lambda found: _difference(float(found[1])), plain)
+    plain = re.sub(r"(\d+) L\*", r"\1 in lightness", plain)
+    return re.sub(r"L\* (\d+)", r"lightness \1", plain)
+
+
+def _difference(delta_e: float) -> str:
+    grades = ((1.0, tr("a hair")), (2.0, tr("a shade")), (5.0, tr("what shows in the ranks")))
+    return next((words for limit, words in grades if delta_e < limit), tr("a whole colour"))
 
 
 def _pot_words(owner: QWidget, pots: "tuple[Pot, ...]", mix_id: str) -> str:

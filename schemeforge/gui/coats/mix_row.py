@@ -57,6 +57,7 @@ class PaintChoice(QComboBox):
             row = self.findData(chosen)
             if row != self.currentIndex() or self.currentText() != self.itemText(row):
                 self.setCurrentIndex(row)
+                self.setMinimumContentsLength(min(max(len(self.itemText(row)), 8), 18))
                 self.setEditText(self.itemText(row))
 
 
@@ -270,6 +271,7 @@ class MixRow(QWidget):
                 for known in scheme.mixes:
                     self.pot.addItem(known.name, known.id)
             self.pot.setCurrentIndex(self.pot.findData(mix.id))
+        self.pot.setMinimumContentsLength(min(max(len(mix.name), 9), 20))
         sharing = edits.steps_sharing(scheme, mix.id)
         self.own.setVisible(len(sharing) > 1)
         if len(sharing) < 2:

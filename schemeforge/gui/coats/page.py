@@ -5,6 +5,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
@@ -16,7 +17,6 @@ from PySide6.QtWidgets import (
 )
 
 from schemeforge.appearance import zone_tolerance
-from schemeforge.colorimetry import difference_words
 from schemeforge.desk import CancelToken, DeskState, Direction, Page, Surround
 from schemeforge.desk.colours import cut_points
 from schemeforge.gui.bridge import Bridge
@@ -29,11 +29,12 @@ from schemeforge.gui.coats.model_panel import ModelPanel
 from schemeforge.gui.coats.zone_strip import ZoneStrip
 from schemeforge.gui.icons import icon
 from schemeforge.gui.page import PageView
+from schemeforge.gui.reading import sure_words
 from schemeforge.gui.theme import GAP, GAP_PAGE, theme_of
 from schemeforge.gui.widgets.field import NumberBox
 from schemeforge.gui.widgets.line import TextLine
 from schemeforge.gui.widgets.strip import ColourStrip
-from schemeforge.scheme import Finish
+from schemeforge.scheme import Finish, coloured_steps
 
 _SETTLE_MS = 150
 _TOLERANCE_POINTS = 7
@@ -104,8 +105,8 @@ class CoatsPage(PageView):
         whole.addWidget(split)
 
     def _cut_controls(self) -> None:
-        self.across.setMaximumWidth(104)
-        self.across.setPrefix(self.tr("at") + " ")
+        self.across.setMaximumWidth(130)
+        self.across.setPrefix(self.tr("cut at") + " ")
         self.true_scale.setCheckable(True)
         self.true_scale.setAccessibleName(self.tr("True scale"))
         self.true_scale.setToolTip(
@@ -115,6 +116,10 @@ class CoatsPage(PageView):
             self.actions_row.add(widget)
 
     def _connect(self) -> None:
+        rename = QShortcut(QKeySequence("F2"), self)
+        rename.setWhatsThis(self.tr("Rename the picked step"))
+        rename.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        rename.activated.connect(self.coat.focus_name)
         select = self.bridge.session.select
         self.true_scale.clicked.connect(lambda on: select(true_scale=on))
         self.turn.clicked.connect(self._on_turn)
@@ -172,16 +177,16 @@ class CoatsPage(PageView):
     def _seen_words(self, new: DeskState) -> str:
         viewing = new.project.viewing
         if viewing.wet:
-            how = self.tr("while the last coat is wet")
+            how = self.tr("While the last coat is wet")
         else:
             how = {
-                Finish.MATT: self.tr("dry under matt varnish"),
-                Finish.UNVARNISHED: self.tr("dry, unvarnished"),
-                Finish.SATIN: self.tr("dry under satin varnish"),
-                Finish.GLOSS: self.tr("dry under gloss varnish"),
+                Finish.MATT: self.tr("Dry under matt varnish"),
+                Finish.UNVARNISHED: self.tr("Dry, unvarnished"),
+                Finish.SATIN: self.tr("Dry under satin varnish"),
+                Finish.GLOSS: self.tr("Dry under gloss varnish"),
             }[viewing.finish]
         middle = self.seen.reading(1.0 if new.selection.direction is Direction.RELIEF else 0.5)
-        return self.tr("As seen {0}: {1}").format(how, middle.text(numbers=new.preferences.numbers))
+        return f"{how}: {middle.text(numbers=new.preferences.numbers)}"
 
     def _show_axis(self, new: DeskState) -> None:
         pick, zone = new.selection, new.zone
@@ -224,6 +229,9 @@ class CoatsPage(PageView):
         if scheme is None or zone is None:
             return
         project = state.project
+        if not coloured_steps(scheme, zone.id):
+            self.sure_words.setText(self.tr("bare plastic: a rule of thumb"))
+            return
         points = cut_points(zone, pick.direction, pick.across, _TOLERANCE_POINTS)
 
         def work(token: CancelToken) -> NDArray[Any]:
@@ -244,8 +252,7 @@ class CoatsPage(PageView):
         self.seen.set_ramp(self.seen.xyz, tolerance=delta_e[-1])
         self.after.set_tolerance(delta_e)
         worst = float(np.max(delta_e[-1]))
-        text = self.tr("sure to within: {0}").format(self.tr(difference_words(worst)))
-        self.sure_words.setText(f"{text} (±{worst:.1f} dE)" if numbers else text)
+        self.sure_words.setText(sure_words(worst, numbers=numbers))
 
 
 class _Column(QWidget):
