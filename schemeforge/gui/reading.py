@@ -45,12 +45,12 @@ class Reading:
 def sure_words(tolerance: float, *, numbers: bool) -> str:
     """How sure a colour is, in words; with numbers the 90 % interval as CIEDE2000 too."""
     words = {
-        "unseen": tr("sure: what may differ stays unseen"),
-        "seen side by side": tr("fairly sure: may differ side by side"),
-        "shows in the ranks": tr("less sure: may differ enough to show in the ranks"),
+        "unseen": tr("sure: stays unseen"),
+        "seen side by side": tr("fairly sure: may show side by side"),
+        "shows in the ranks": tr("less sure: may show in the ranks"),
     }.get(
         colorimetry.difference_words(tolerance),
-        tr("not sure: may turn out another colour, paint a test model"),
+        tr("not sure: paint a test model"),
     )
     return f"{words} (±{tolerance:.1f} dE)" if numbers else words
 

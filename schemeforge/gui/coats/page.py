@@ -105,8 +105,8 @@ class CoatsPage(PageView):
         whole.addWidget(split)
 
     def _cut_controls(self) -> None:
-        self.across.setMaximumWidth(130)
-        self.across.setPrefix(self.tr("cut at") + " ")
+        self.across.setMaximumWidth(112)
+        self.across.setPrefix(self.tr("at") + " ")
         self.true_scale.setCheckable(True)
         self.true_scale.setAccessibleName(self.tr("True scale"))
         self.true_scale.setToolTip(
