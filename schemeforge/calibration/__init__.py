@@ -18,7 +18,7 @@ from schemeforge.calibration.colours import (
 )
 from schemeforge.calibration.drawdown import Read, from_drawdown, from_spectra, spectrum_patch
 from schemeforge.calibration.fitter import Fit, fit_patches
-from schemeforge.calibration.grounds import BLACK, GREY, WHITE, ground_of_colour
+from schemeforge.calibration.grounds import BLACK, GREY, WHITE, card_ground, ground_of_colour
 from schemeforge.calibration.outcome import Outcome
 from schemeforge.calibration.patches import THICK_UM, Hiding, Patch
 from schemeforge.calibration.photograph import Ground, Swatch, from_photograph
@@ -56,6 +56,7 @@ __all__ = [
     "Strengths",
     "Swatch",
     "applied",
+    "card_ground",
     "colour_of_code",
     "correction_of",
     "fit_patches",

@@ -25,11 +25,13 @@ from schemeforge.errors import InputError
 # Reflectance as seen of the usual references (rule of thumb: white card, 18 % grey, matt black).
 USUAL_REFERENCES: Final = {"white": 0.88, "grey": 0.18, "black": 0.04}
 _BEND_FROM: Final = 6  # references, from which light may fall off in a curve
-_ROUNDS: Final = 20
+_ROUNDS: Final = 24
+_FARTHEST: Final = 3.0  # of those standard deviations
 # Prior standard deviations: log gamma, flare (linear), log light across the whole picture.
 _GAMMA, _FLARE, _TILT, _BEND = 0.15, 0.01, 0.5, 0.3
 _GAIN: Final = 3.0
 _REFERENCE_NOISE: Final = 0.01  # of log linear light: the reference and its reading
+_DOUBTED: Final = 4.0  # of such errors, from which a reference is doubted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,13 +117,18 @@ def correction_from(samples: Sequence[tuple[Reference, Sample]]) -> Correction:
     bends = len(samples) >= _BEND_FROM
     scale = np.array([_GAIN] * 3 + [_GAMMA] + [_FLARE] * 3 + [_TILT] * 2 + [_BEND * bends] * 3)
     z = np.zeros(len(scale))
-    for _ in range(_ROUNDS):
+    for turn in range(_ROUNDS):
         off = _off(z, scale, m, log_rho, places)
         J = np.empty((off.size, z.size))
         for i, one in enumerate(np.eye(z.size)):
             J[:, i] = (_off(z + 1e-5 * one, scale, m, log_rho, places) - off) / 1e-5
-        z = z - np.linalg.solve(J.T @ J + np.eye(z.size), J.T @ off + z)
-        z[4:7] = np.clip(z[4:7], -5, 5)
+        # A reference that contradicts the others loses its weight instead of bending them.
+        # All are believed at first, else those nearest to the start would be believed alone.
+        doubted = max(_DOUBTED, _DOUBTED * 60 * 0.6**turn)
+        trust = 1 / (1 + (off / doubted) ** 2)
+        weighted = J.T * trust
+        step = np.linalg.solve(weighted @ J + np.eye(z.size), weighted @ off + z)
+        z = np.clip(z - np.clip(step, -1.0, 1.0), -_FARTHEST, _FARTHEST)
     left = _off(z, scale, m, log_rho, places).reshape(-1, 3) * _REFERENCE_NOISE
     return replace(
         _correction(z * scale),

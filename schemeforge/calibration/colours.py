@@ -2,7 +2,8 @@
 
 import math
 import re
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Final
 
@@ -10,7 +11,7 @@ import numpy as np
 
 from schemeforge import colorimetry, optics
 from schemeforge.calibration.fitter import fit_patches
-from schemeforge.calibration.grounds import BLACK, WHITE
+from schemeforge.calibration.grounds import BLACK, WHITE, card_ground
 from schemeforge.calibration.outcome import Outcome
 from schemeforge.calibration.patches import CODE_NOISE, THICK_UM, Hiding, Patch
 from schemeforge.calibration.prior import prior_of
@@ -23,6 +24,13 @@ USUAL_UM: Final = 30.0  # wet film of neat paint in one thin brush coat (from me
 OPAQUE: Final = 1.0
 NEARLY_OPAQUE: Final = 3.0
 _MISSED: Final = 1.0  # CIEDE2000 by which the nearest film may miss a colour without a word
+# From the most matt: the veil of light on a matt surface keeps every colour above L* 23.7.
+_FINISHES: Final = {
+    "matt": optics.MATT,
+    "unvarnished": optics.UNVARNISHED,
+    "with a satin finish": optics.SATIN,
+    "with a gloss finish": optics.GLOSS,
+}
 _CHANNELS: Final = ("red", "green", "blue")
 
 
@@ -82,22 +90,23 @@ def from_two_colours(
     over_dark: Seen,
     over_light: Seen,
     *,
-    dark: tuple[float, ...] = BLACK,
-    light: tuple[float, ...] = WHITE,
+    dark: tuple[float, ...] | None = None,
+    light: tuple[float, ...] | None = None,
     film_um: float = USUAL_UM,
     kind: PaintKind | None = None,
-    surface: optics.Surface = optics.MATT,
+    surface: optics.Surface | None = None,
 ) -> Outcome:
     """A paint from the colour of one coat over a dark and over a light ground.
 
     Args:
         over_dark: As seen over the dark ground.
         over_light: As seen over the light ground, same coat.
-        dark: Reflectance of the bare dark ground as seen, 36 bands.
-        light: Of the bare light ground.
+        dark: Reflectance of the bare dark ground as seen, 36 bands; None for the usual black
+            card under the same finish.
+        light: Of the bare light ground; None for the usual white card.
         film_um: Wet film of the coat in um.
         kind: Where known; sharpens what two colours leave open.
-        surface: Finish of coat and grounds.
+        surface: Finish of coat and grounds; None for the most matt that such colours allow.
 
     Raises:
         InputError: For colours so alike that thin films cannot be told, or exchanged ones.
@@ -117,22 +126,25 @@ def from_two_colours(
         raise InputError(
             "The colour over the dark ground is the lighter one", remedy="exchange the two"
         )
-    patches = tuple(
-        Patch(
-            name=name,
-            ground=ground,
-            film_um=film_um,
-            colour=seen.linear,
-            hand=0.0,
-            noise=seen.noise,
-            clipped=seen.clipped,
+
+    def patches(finish: optics.Surface) -> tuple[Patch, ...]:
+        grounds = (dark or card_ground(BLACK, finish), light or card_ground(WHITE, finish))
+        return tuple(
+            Patch(
+                name=name,
+                ground=ground,
+                film_um=film_um,
+                colour=seen.linear,
+                hand=0.0,
+                noise=seen.noise,
+                clipped=seen.clipped,
+            )
+            for name, ground, seen in zip(
+                ("over dark", "over light"), grounds, (over_dark, over_light), strict=True
+            )
         )
-        for name, ground, seen in (
-            ("over dark", dark, over_dark),
-            ("over light", light, over_light),
-        )
-    )
-    findings = [_end_of_scale(p) for p in patches if any(p.clipped)]
+
+    findings = []
     if apart < NEARLY_OPAQUE:
         findings.append(
             "The coat nearly hides its ground: thin films are guessed at; paint a thinner swatch."
@@ -147,7 +159,7 @@ def from_one_colour(
     *,
     ground: tuple[float, ...] | None = None,
     film_um: float = USUAL_UM,
-    surface: optics.Surface = optics.MATT,
+    surface: optics.Surface | None = None,
 ) -> Outcome:
     """A paint from one colour, its kind, and how many coats hide black and white.
 
@@ -158,29 +170,33 @@ def from_one_colour(
         ground: Where the colour is of one coat: reflectance of the bare ground as seen. None for
             a layer so thick that it hides what is below.
         film_um: Wet film of one coat in um.
-        surface: Finish.
+        surface: Finish; None as in ``from_two_colours``.
 
     Raises:
         InputError: For a kind that has no colour, or a value outside its range.
     """
     if kind.is_clear:
         raise InputError(f"A {kind} has no colour of its own", remedy="choose another kind")
-    patch = Patch(
-        name="in a thick layer" if ground is None else "one coat",
-        ground=WHITE if ground is None else ground,
-        film_um=THICK_UM if ground is None else film_um,
-        colour=colour.linear,
-        hand=0.0,
-        noise=colour.noise,
-        clipped=colour.clipped,
-    )
+
+    def patches(finish: optics.Surface) -> tuple[Patch, ...]:
+        return (
+            Patch(
+                name="in a thick layer" if ground is None else "one coat",
+                ground=ground or card_ground(WHITE, finish),
+                film_um=THICK_UM if ground is None else film_um,
+                colour=colour.linear,
+                hand=0.0,
+                noise=colour.noise,
+                clipped=colour.clipped,
+            ),
+        )
+
     hiding = None
     if opacity is not None:
         low, high = (math.log(coats * film_um) for coats in opacity.coats)
         # Anywhere in the range alike: the standard deviation of an even distribution.
         hiding = Hiding(film_um=math.exp((low + high) / 2), spread=(high - low) / math.sqrt(12))
-    findings = [_end_of_scale(patch)] if any(patch.clipped) else []
-    return _outcome((patch,), surface, Basis.ONE_COLOUR, findings, kind, hiding)
+    return _outcome(patches, surface, Basis.ONE_COLOUR, [], kind, hiding)
 
 
 def missed(patches: tuple[Patch, ...], residual: list[float], limit: float) -> list[str]:
@@ -194,24 +210,35 @@ def missed(patches: tuple[Patch, ...], residual: list[float], limit: float) -> l
 
 
 def _outcome(
-    patches: tuple[Patch, ...],
-    surface: optics.Surface,
+    patches_under: Callable[[optics.Surface], tuple[Patch, ...]],
+    surface: optics.Surface | None,
     basis: Basis,
     findings: list[str],
     kind: PaintKind | None,
     hiding: Hiding | None = None,
 ) -> Outcome:
-    fit = fit_patches(patches, surface=surface, prior=prior_of(kind), hiding=hiding)
-    # A clipped colour is not met on purpose, and is told apart already.
-    whole = tuple(patch for patch in patches if not any(patch.clipped))
-    residual = [float(r) for r, p in zip(fit.residual, patches, strict=True) if not any(p.clipped)]
-    return Outcome(
-        fit=fit,
-        patches=patches,
-        surface=surface,
-        basis=basis,
-        findings=(*findings, *missed(whole, residual, _MISSED)),
-    )
+    """Fits under the finish, or under the most matt one under which the colours are met."""
+    best: tuple[float, str, Outcome] | None = None
+    for name, finish in _FINISHES.items() if surface is None else (("", surface),):
+        patches = patches_under(finish)
+        fit = fit_patches(patches, surface=finish, prior=prior_of(kind), hiding=hiding)
+        # A clipped colour is not met on purpose, and is told apart already.
+        met = [r for r, p in zip(fit.residual, patches, strict=True) if not any(p.clipped)]
+        worst = float(max(met, default=0.0))
+        if best is None or worst < best[0] - _MISSED:
+            found = Outcome(fit=fit, patches=patches, surface=finish, basis=basis)
+            best = worst, name, found
+        if best[0] <= _MISSED:
+            break
+    assert best is not None  # noqa: S101 - there is at least one finish
+    _, name, found = best
+    told = [_end_of_scale(patch) for patch in found.patches if any(patch.clipped)]
+    if name not in {"", "matt"}:
+        told.append(f"Colours so dark cannot be matt: taken as seen {name}.")
+    whole = [(p, r) for p, r in zip(found.patches, found.fit.residual, strict=True)]
+    whole = [(p, float(r)) for p, r in whole if not any(p.clipped)]
+    told += missed(tuple(p for p, _ in whole), [r for _, r in whole], _MISSED)
+    return replace(found, findings=(*findings, *told))
 
 
 def _end_of_scale(patch: Patch) -> str:

@@ -5,7 +5,7 @@ from typing import Final
 
 import numpy as np
 
-from schemeforge import colorimetry
+from schemeforge import colorimetry, optics
 from schemeforge.calibration.prior import Floats
 from schemeforge.errors import InputError
 from schemeforge.optics import bands
@@ -20,11 +20,20 @@ _NOISE: Final = 0.002  # of linear sRGB; small, so that the colour itself is met
 _LENGTH_NM: Final = 80.0
 
 
-def ground_of_colour(colour: tuple[float, ...]) -> tuple[float, ...]:
-    """The smoothest reflectance, 36 bands, that has the colour (linear sRGB as seen).
+def card_ground(matt: tuple[float, ...], surface: optics.Surface) -> tuple[float, ...]:
+    """One of the usual grounds, given as seen matt, as it is seen under another finish."""
+    inside = optics.internal(np.array(matt), optics.MATT)
+    return tuple(float(value) for value in optics.seen(inside, surface))
 
-    The most probable one when its logit is a smooth process of wavelength; a neutral colour gives
-    a flat spectrum.
+
+def ground_of_colour(
+    colour: tuple[float, ...], surface: optics.Surface = optics.MATT
+) -> tuple[float, ...]:
+    """The smoothest reflectance as seen, 36 bands, that has the colour (linear sRGB as seen).
+
+    The most probable one when the logit of the internal reflectance is a smooth process of
+    wavelength; a neutral colour gives a flat spectrum. A colour that the surface does not allow,
+    such as a black without its veil, gives the nearest that it does.
 
     Raises:
         InputError: For a colour that no reflectance has.
@@ -36,17 +45,22 @@ def ground_of_colour(colour: tuple[float, ...]) -> tuple[float, ...]:
             remedy="mark the bare ground again, away from glare",
         )
     observer = np.asarray(colorimetry.linear_rgb_from_xyz(colorimetry.adapted_matrix()))
-    level = float(np.clip(colorimetry.xyz_from_linear_rgb(wanted)[1], _LEAST, 1 - _LEAST))
+    veil, body = surface.w * surface.k1, surface.factor * (1 - surface.k1)
+    level = (float(colorimetry.xyz_from_linear_rgb(wanted)[1]) - veil) / body
+    level = float(optics.internal(np.clip(level, 0.0, 1.0) * body + veil, surface))
+    level = float(np.clip(level, _LEAST, 1 - _LEAST))
     start = np.log(level / (1 - level))
     covariance = _smooth()
     logit = np.full(bands.COUNT, start)
     for _ in range(_ROUNDS):
         R = 1 / (1 + np.exp(-logit))
-        J = (observer * (R * (1 - R))[:, None]).T / _NOISE
-        missing = (wanted - R @ observer) / _NOISE + J @ (logit - start)
+        bend = body * (1 - surface.k2) / (1 - surface.k2 * R) ** 2
+        J = (observer * (bend * R * (1 - R))[:, None]).T / _NOISE
+        missing = (wanted - optics.seen(R, surface) @ observer) / _NOISE + J @ (logit - start)
         gain = covariance @ J.T @ np.linalg.inv(J @ covariance @ J.T + np.eye(3))
         logit = np.clip(start + gain @ missing, -9.0, 9.0)
-    return tuple(float(value) for value in 1 / (1 + np.exp(-logit)))
+    seen = optics.seen(1 / (1 + np.exp(-logit)), surface)
+    return tuple(float(value) for value in seen)
 
 
 @lru_cache(maxsize=1)

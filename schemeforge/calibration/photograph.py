@@ -91,10 +91,8 @@ def from_photograph(
     for ground in grounds:
         got = sample(linear, clipped, ground.area, ground.name)
         light = correction.corrected(np.array(got.linear), ground.area.centre)
-        try:
-            bare[ground.name] = ground_of_colour(tuple(np.clip(light, surface.w * surface.k1, 1)))
-        except InputError as error:
-            raise error.at(f'ground "{ground.name}"') from None
+        # More than white is glare or noise on a white ground.
+        bare[ground.name] = ground_of_colour(tuple(np.minimum(light, 1.0)), surface)
     patches, findings = _patches(linear, clipped, correction, swatches, bare, film_um, hand)
     findings += [
         f'The reference "{name}" fits the others only to {miss:.0%}: check its reflectance and '

@@ -20,6 +20,7 @@ STRONGEST_LOG: Final = 9.0  # a paint's K and S stay below 1e4
 WEAKEST_LOG: Final = -25.0
 # A pattern no longer shows at a contrast ratio of 0.98 (common practice in paint testing).
 _HIDDEN: Final = 0.98
+_SOFT: Final = 4 / 255
 _CARRIED_ON: Final = 0.05  # standard error of a reflectance that was not read
 _PATTERN: Final = (0.02, 0.80)  # internal reflectance of the pattern's black and white
 _LEAST_CONTRAST: Final = 1e-280
@@ -64,7 +65,8 @@ class Problem:
             self._observer = np.eye(bands.COUNT)
         else:
             self._seen = colorimetry.encode(np.array([p.colour for p in patches]))
-            self._noise = noise
+            # What lies beyond a clipped channel is not known: its edge is a soft one.
+            self._noise = np.where(self._clipped == 0, noise, np.maximum(noise, _SOFT))
             # From reflectance to linear sRGB in one product.
             weights = colorimetry.adapted_matrix()
             self._observer = np.asarray(colorimetry.linear_rgb_from_xyz(weights))

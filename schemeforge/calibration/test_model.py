@@ -251,9 +251,8 @@ def _times(step: Step, factor: float) -> Step:
     layer = step.layer
     if isinstance(layer, Coat):
         return replace(step, layer=replace(layer, wet_um=min(layer.wet_um * factor, THICKEST_UM)))
-    if isinstance(layer, Spray):
-        return replace(step, layer=replace(layer, peak_um=min(layer.peak_um * factor, THICKEST_UM)))
-    return step
+    assert isinstance(layer, Spray)  # noqa: S101 - nothing else is fitted
+    return replace(step, layer=replace(layer, peak_um=min(layer.peak_um * factor, THICKEST_UM)))
 
 
 def _findings(found: Strengths) -> tuple[str, ...]:

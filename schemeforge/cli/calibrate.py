@@ -4,6 +4,14 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from schemeforge.cli.calibration_words import (
+    CARDS,
+    FINISHES,
+    GEOMETRIES,
+    KINDS,
+    OPACITIES,
+    SCALES,
+)
 from schemeforge.cli.output import complain, say
 from schemeforge.cli.parsing import Parser, number_in, one_of
 from schemeforge.errors import InputError
@@ -21,12 +29,6 @@ DESCRIPTION = (
     "  --one COLOUR                                           one colour, a kind and --opacity"
 )
 FINDING = 1
-KINDS = ("opaque", "translucent", "wash", "ink", "primer")
-OPACITIES = ("one", "two", "few", "many", "never")
-GEOMETRIES = {"included": "INCLUDED", "excluded": "EXCLUDED", "45/0": "FORTY_FIVE_ZERO"}
-SCALES = {"fraction": "FRACTION", "percent": "PER_CENT"}
-FINISHES = ("matt", "unvarnished", "satin", "gloss")
-CARDS = ("black", "grey", "white")
 
 
 def add_arguments(parser: Parser) -> None:

@@ -22,7 +22,7 @@ from schemeforge.calibration import (
     from_photograph,
     from_two_colours,
 )
-from schemeforge.cli.calibrate import GEOMETRIES, SCALES
+from schemeforge.cli.calibration_words import GEOMETRIES, SCALES
 from schemeforge.errors import DamagedFileError, InputError, SchemeForgeError, UnknownNameError
 from schemeforge.measurement import (
     Geometry,
