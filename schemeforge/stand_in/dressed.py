@@ -2,6 +2,7 @@
 
 from collections import OrderedDict
 from dataclasses import dataclass, field
+from threading import Lock
 from typing import Any, Final
 
 import numpy as np
@@ -16,8 +17,10 @@ from schemeforge.stand_in.tracing import SPREAD
 from schemeforge.stand_in.views import View
 
 Floats = NDArray[Any]
-_MOST_READINGS: Final = 24
+# Six schemes of six zones at 384 pixels take half of it.
+_MOST_BYTES: Final = 40_000_000
 _MOST_LIGHTS: Final = 4
+_MOST_WEARINGS: Final = 8
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -55,31 +58,39 @@ class Dressed:
     zone_index: NDArray[np.int16]
     _readings: OrderedDict[Any, Reading] = field(default_factory=OrderedDict)
     _shades: OrderedDict[Any, Shade] = field(default_factory=OrderedDict)
+    _lock: Lock = field(default_factory=Lock)
 
     def reading(self, zone: int, axes: Axes) -> Reading:
         """How a zone's spots read a table with such axes; kept."""
         key = (zone, axes)
-        if key not in self._readings:
-            some = next(spots for index, spots in self.zones if index == zone)
-            self._readings[key] = reading_of(axes, self.levels[:, some])
-            while len(self._readings) > _MOST_READINGS:
-                self._readings.popitem(last=False)
-        return self._readings[key]
+        with self._lock:  # views are warmed up beside the window's own thread
+            if key not in self._readings:
+                some = next(spots for index, spots in self.zones if index == zone)
+                self._readings[key] = reading_of(axes, self.levels[:, some])
+                held = sum(reading.nbytes for reading in self._readings.values())
+                while held > _MOST_BYTES and len(self._readings) > 1:
+                    held -= self._readings.popitem(last=False)[1].nbytes
+            self._readings.move_to_end(key)
+            return self._readings[key]
 
     def shade(self, light: LightDirection, finish: Finish) -> Shade:
         """The light on the spots; kept."""
         key = (light, finish)
-        if key not in self._shades:
-            self._shades[key] = _shade(self.view, self.order, light, finish)
-            while len(self._shades) > _MOST_LIGHTS:
-                self._shades.popitem(last=False)
-        return self._shades[key]
+        with self._lock:
+            if key not in self._shades:
+                self._shades[key] = _shade(self.view, self.order, light, finish)
+                while len(self._shades) > _MOST_LIGHTS:
+                    self._shades.popitem(last=False)
+            self._shades.move_to_end(key)
+            return self._shades[key]
 
 
 def dressed(view: View, worn: Wearing) -> Dressed:
     """The view with that zone on each part; kept with the view."""
     found = view.kept.get(worn)
     if found is None:
+        while len(view.kept) >= _MOST_WEARINGS:
+            view.kept.pop(next(iter(view.kept)), None)
         found = view.kept[worn] = _dress(view, worn)
     assert isinstance(found, Dressed)  # noqa: S101 - kept under its own key
     return found

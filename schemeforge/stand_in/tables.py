@@ -83,6 +83,11 @@ class Reading:
     nodes: NDArray[np.intp]
     weights: Floats
 
+    @property
+    def nbytes(self) -> int:
+        """Memory that it takes."""
+        return self.nodes.nbytes + self.weights.nbytes
+
     def linear(self, table: ZoneTable, out: Floats) -> None:
         """Linear sRGB of the spots, written into ``out``, ``(3, n)``."""
         count = out.shape[1]

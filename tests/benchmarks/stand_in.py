@@ -75,7 +75,7 @@ def main() -> int:
         views = StandIns(given.cache or Path(folder))
         warden, spray = model("warden"), SprayCone()
         project, scheme = five_zones()
-        made = documents(project, scheme, 6 * given.repetitions + 6)
+        made = documents(project, scheme, 7 * (given.repetitions + 1))
         wearing = worn(project, warden)
         start = time.perf_counter()
         large = views.view(warden, LARGE, Turn(), spray)
@@ -86,10 +86,12 @@ def main() -> int:
         print(f" {'median':>8} {'p95':>8} {'target':>8}")
 
         def whole(n: int) -> object:
-            return picture_of(*made[n], large, wearing)
+            document, candidate = made[n]
+            return picture_of(document, candidate, large, wearing)
 
         def six(n: int) -> object:
-            return [picture_of(*made[6 * n + k], small, wearing) for k in range(6)]
+            first = given.repetitions + 1 + 6 * n
+            return [picture_of(d, s, small, wearing) for d, s in made[first : first + 6]]
 
         def turn(n: int) -> object:
             return picture_of(project, scheme, turns[n % len(turns)], wearing)
