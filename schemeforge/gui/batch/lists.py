@@ -1,17 +1,25 @@
-"""Read-only lists of the plan: steps in painting order, pots, and cautions."""
+"""Lists of the plan: steps in painting order with what is told of each, pots, and cautions."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtCore import (
+    QAbstractTableModel,
+    QModelIndex,
+    QPersistentModelIndex,
+    Qt,
+)
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLabel, QVBoxLayout, QWidget
 
 from schemeforge.gui.batch.section import FlatTable, Section, words
+from schemeforge.gui.batch.step_editor import StepEditor
 from schemeforge.gui.batch.words import minutes_words
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.theme import GAP
 from schemeforge.plan import PlannedStep, Pot
 from schemeforge.plan.cautions import DEFER, Caution
+from schemeforge.scheme import edits
 
 AnyIndex = QModelIndex | QPersistentModelIndex
 _RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
@@ -19,21 +27,34 @@ _LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
 
 class TextTable(QAbstractTableModel):
-    """Rows of text under headings."""
+    """Rows of text under headings.
 
-    def __init__(self, heads: Sequence[str], numeric: Sequence[int]) -> None:
+    Args:
+        heads: The headings.
+        numeric: Columns of figures.
+        renames: The column whose first line is a name that may be changed, -1 for none.
+    """
+
+    def __init__(self, heads: Sequence[str], numeric: Sequence[int], renames: int = -1) -> None:
         super().__init__()
         self._heads = tuple(heads)
         self._numeric = frozenset(numeric)
+        self._renames = renames
+        self.rename: Callable[[int, str], bool] = lambda _row, _name: False
         self.rows: tuple[tuple[str, ...], ...] = ()
 
     def set_rows(self, rows: Sequence[Sequence[str]]) -> None:
         """Show other rows; equal ones cost nothing."""
         new = tuple(tuple(row) for row in rows)
-        if new != self.rows:
-            self.beginResetModel()
+        if new == self.rows:
+            return
+        if len(new) == len(self.rows):  # the current row stays
             self.rows = new
-            self.endResetModel()
+            self.dataChanged.emit(self.index(0, 0), self.index(len(new) - 1, len(self._heads) - 1))
+            return
+        self.beginResetModel()
+        self.rows = new
+        self.endResetModel()
 
     def rowCount(self, _parent: AnyIndex = QModelIndex()) -> int:  # noqa: B008 - Qt's own default
         """How many rows."""
@@ -47,9 +68,22 @@ class TextTable(QAbstractTableModel):
         """Text, aligned right in columns of figures."""
         if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.ToolTipRole}:
             return self.rows[index.row()][index.column()]
+        if role == Qt.ItemDataRole.EditRole and index.column() == self._renames:
+            return self.rows[index.row()][index.column()].partition("\n")[0]
         if role == Qt.ItemDataRole.TextAlignmentRole:
             return _RIGHT if index.column() in self._numeric else _LEFT
         return None
+
+    def flags(self, index: AnyIndex) -> Qt.ItemFlag:
+        """Names may be changed."""
+        known = super().flags(index)
+        return known | Qt.ItemFlag.ItemIsEditable if index.column() == self._renames else known
+
+    def setData(self, index: AnyIndex, value: Any, role: int = Qt.ItemDataRole.EditRole) -> bool:
+        """Another name."""
+        if role != Qt.ItemDataRole.EditRole or index.column() != self._renames:
+            return False
+        return self.rename(index.row(), str(value))
 
     def headerData(
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
@@ -79,7 +113,10 @@ def _table(name: str, model: TextTable, *stretched: int) -> FlatTable:
 
 
 class StepsSection(Section):
-    """What is done, in order: zones, who, minutes, waits, pots. Enter picks a step."""
+    """What is done, in order: zones, who, minutes, waits, pots. Enter picks a step.
+
+    Beneath the list stands what is told of the step in the current row.
+    """
 
     def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
         super().__init__("", "", parent)
@@ -88,7 +125,8 @@ class StepsSection(Section):
         self.about.setText(
             self.tr(
                 "Minutes are the trade's usual ones until you give your own. Waits are drying "
-                "before the next coat on the same zone."
+                "before the next coat on the same zone. What is told of the step in the current "
+                "row is changed beneath the list; the sheet prints it."
             )
         )
         self.model = TextTable(
@@ -105,18 +143,46 @@ class StepsSection(Section):
         )
         self.table = _table(self.tr("Steps in painting order"), self.model, 1, 2)
         self.table.activated.connect(self._on_activated)
+        self.table.selectionModel().currentRowChanged.connect(self._on_row)
         self.empty = words(self.tr("This scheme has no steps yet; add coats on the Coats page."))
-        self.body.addWidget(self.empty)
-        self.body.addWidget(self.table)
-        self._ids: tuple[str, ...] = ()
+        self.editor = StepEditor(bridge)
+        for widget in (self.empty, self.table, self.editor):
+            self.body.addWidget(widget)
+        self._steps: tuple[PlannedStep, ...] = ()
+        self._scheme_id = ""
+        self._picked = ""
+        self._writing = False
 
-    def show_steps(self, steps: Sequence[PlannedStep]) -> None:
-        """List the steps."""
-        self._ids = tuple(planned.step.id for planned in steps)
+    def show_steps(self, scheme_id: str, steps: Sequence[PlannedStep]) -> None:
+        """List the steps; the current row stays with its step."""
+        picked = self._picked
+        self._scheme_id, self._steps = scheme_id, tuple(steps)
+        ids = [planned.step.id for planned in steps]
+        self._writing = True  # rows on their way must not pick another step
         self.model.set_rows([self._row(planned) for planned in steps])
+        if picked not in ids:
+            picked = self.bridge.state.selection.step_id
+        row = ids.index(picked) if picked in ids else 0
+        if ids and self.table.currentIndex().row() != row:
+            self.table.setCurrentIndex(self.model.index(row, 0))
+        self._writing = False
+        self._show_editor()
         self.empty.setVisible(not steps)
         self.table.setVisible(bool(steps))
         self.table.fit()
+
+    def _show_editor(self) -> None:
+        row = self.table.currentIndex().row()
+        planned = self._steps[row] if 0 <= row < len(self._steps) else None
+        self._picked = "" if planned is None else planned.step.id
+        if planned is None:
+            self.editor.show_step(self._scheme_id, None)
+        else:
+            self.editor.show_step(self._scheme_id, planned.step, planned.number)
+
+    def _on_row(self, _now: QModelIndex, _before: QModelIndex) -> None:
+        if not self._writing:
+            self._show_editor()
 
     def _row(self, planned: PlannedStep) -> tuple[str, ...]:
         where = ", ".join(planned.zones) or self.tr("whole model")
@@ -131,20 +197,28 @@ class StepsSection(Section):
         )
 
     def _on_activated(self, index: QModelIndex) -> None:
-        if index.row() < len(self._ids):
-            self.bridge.session.select(step_id=self._ids[index.row()])
+        if index.row() < len(self._steps):
+            step = self._steps[index.row()].step
+            zone = self.bridge.state.selection.zone_id
+            if step.zone_ids and zone not in step.zone_ids:
+                zone = step.zone_ids[0]
+            self.bridge.session.select(step_id=step.id, zone_id=zone)
 
 
 class PotsSection(Section):
-    """What to mix: millilitres, grams, drops."""
+    """What to mix: millilitres, grams, drops. A pot is renamed in its row."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
         super().__init__("", "", parent)
+        self.bridge = bridge
+        self._scheme_id = ""
+        self._pots: tuple[Pot, ...] = ()
         self.heading.setText(self.tr("Pots to mix"))
         self.about.setText(
             self.tr(
                 "For the whole batch, with waste and what stays in the pot. Drops differ by bottle "
-                "and liquid: weigh or use a syringe where it matters."
+                "and liquid: weigh or use a syringe where it matters. A double click or F2 "
+                "renames a pot."
             )
         )
         self.model = TextTable(
@@ -157,15 +231,23 @@ class PotsSection(Section):
                 self.tr("Grams"),
             ],
             numeric=(3, 4, 5),
+            renames=1,
         )
+        self.model.rename = self._rename
         self.table = _table(self.tr("Pots to mix"), self.model, 1)
+        self.table.setEditTriggers(
+            QAbstractItemView.EditTrigger.DoubleClicked
+            | QAbstractItemView.EditTrigger.EditKeyPressed
+        )
+        tell_keys(self.table, ("F2", self.tr("rename the pot")))
         self.warnings = words("", "caution")
         self.empty = words(self.tr("No step takes a mix yet."))
         for widget in (self.empty, self.table, self.warnings):
             self.body.addWidget(widget)
 
-    def show_pots(self, filled: Sequence[Pot]) -> None:
+    def show_pots(self, scheme_id: str, filled: Sequence[Pot]) -> None:
         """List the pots and what is delicate about them."""
+        self._scheme_id, self._pots = scheme_id, tuple(filled)
         self.model.set_rows([self._row(pot) for pot in filled])
         warned = [pot.warning.sentence for pot in filled if pot.warning is not None]
         self.warnings.setText("\n".join(warned))
@@ -191,6 +273,16 @@ class PotsSection(Section):
             f"{pot.ml:.1f}",
             f"{pot.drops:.0f}",
             f"{pot.grams:.1f}",
+        )
+
+    def _rename(self, row: int, name: str) -> bool:
+        wanted = " ".join(name.split())
+        mix = self._pots[row].mix
+        if wanted == mix.name:
+            return True
+        return self.bridge.edit(
+            self.tr("rename a pot"),
+            lambda p: edits.rename_mix(p, self._scheme_id, mix.id, wanted),
         )
 
 

@@ -8,6 +8,7 @@ from schemeforge.desk import DeskState, Page
 from schemeforge.gui.batch.groups import GroupsSection
 from schemeforge.gui.batch.hours import HoursSection
 from schemeforge.gui.batch.lists import CautionsSection, PotsSection, StepsSection
+from schemeforge.gui.batch.own_numbers import NumbersSection
 from schemeforge.gui.batch.section import FlatTable
 from schemeforge.gui.batch.shares import SharesSection
 from schemeforge.gui.batch.zones import ZonesSection
@@ -27,7 +28,8 @@ class BatchPage(PageView):
         self.zones = ZonesSection(bridge)
         self.shares = SharesSection(bridge)
         self.steps = StepsSection(bridge)
-        self.pots = PotsSection()
+        self.pots = PotsSection(bridge)
+        self.numbers = NumbersSection(bridge)
         self.hours = HoursSection(bridge)
         self.cautions = CautionsSection()
         column = QWidget()
@@ -41,6 +43,7 @@ class BatchPage(PageView):
             self.shares,
             self.steps,
             self.pots,
+            self.numbers,
             self.cautions,
         ):
             inside.addWidget(section)
@@ -73,6 +76,7 @@ class BatchPage(PageView):
         if changed:
             self.groups.show_state(old, new)
             self.zones.show_state(old, new)
+            self.numbers.show_state(new)
         if changed or picked:
             self.shares.show_state(old, new)
             self._show_plan(new)
@@ -80,16 +84,16 @@ class BatchPage(PageView):
     def _show_plan(self, state: DeskState) -> None:
         project, scheme = state.project, state.scheme
         if scheme is None:
-            self.steps.show_steps(())
-            self.pots.show_pots(())
+            self.steps.show_steps("", ())
+            self.pots.show_pots("", ())
             self.cautions.show_steps(())
             self.hours.show_hours(None, state)
             return
         cells = grid(project, scheme)
         steps = plan.planned_steps(project, scheme, cells=cells)
         filled = plan.pots(project, scheme, cells=cells)
-        self.steps.show_steps(steps)
-        self.pots.show_pots(filled)
+        self.steps.show_steps(scheme.id, steps)
+        self.pots.show_pots(scheme.id, filled)
         self.cautions.show_steps(steps)
         hours = plan.hands_on(project, scheme, steps=steps, filled=filled)
         self.hours.show_hours(hours, state)
