@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from assets.scripts import make_demo
 from schemeforge import appearance, colorimetry, plan, resources
+from schemeforge.comparison import Severity, compare
 from schemeforge.paint import Basis
 from schemeforge.scheme import (
     Project,
@@ -218,3 +219,11 @@ def test_the_three_schemes_are_three_moods() -> None:
         ]
         assert min(apart) > ANOTHER_COLOUR
         assert np.mean(apart) > 3.0 * ANOTHER_COLOUR
+
+
+def test_our_own_rules_find_nothing_to_mend_in_the_chosen_scheme() -> None:
+    comparison = compare(PROJECT, [PROJECT.chosen_scheme_id])
+    assert comparison is not None
+    (chosen,) = comparison.schemes
+    assert [f.sentence for f in chosen.findings if f.severity is Severity.POOR] == []
+    assert any(f.severity is Severity.GOOD for f in chosen.findings)

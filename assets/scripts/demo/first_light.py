@@ -16,7 +16,7 @@ def scheme() -> Scheme:
     primer_pot, primer = parts.priming()
     light_pot, light = parts.spraying(
         "off-white from above, fine",
-        peak_um=60.0,
+        peak_um=80.0,
         droplet_um=6.0,
         white=1,
         water=1,
@@ -55,13 +55,21 @@ def _mixes() -> tuple[Mix, ...]:
             water=4,
         ),
         pot("dawn-pot", "dawn on the breast", amber=3, mallow_rose=1, glaze_medium=14, water=5),
-        pot("slate-pot", "slate tips", indigo_ink=3, blue_black_wash=11, glaze_medium=14, water=4),
+        pot("slate-pot", "slate tips", indigo_ink=4, blue_black_wash=9, glaze_medium=14, water=4),
         pot("blush-pot", "breast blush", mallow_rose=1, glaze_medium=9, water=4),
-        pot("lacquer-pot", "deep lacquer", dark_teal_ink=5, indigo_ink=4, glaze_medium=3, water=1),
-        pot("straw-pot", "cut straw", amber=3, glaze_medium=8, water=2),
+        pot("lacquer-pot", "deep lacquer", dark_teal_ink=6, indigo_ink=6, glaze_medium=1),
+        pot(
+            "straw-pot",
+            "wet straw",
+            "Two washes that carry the yellow; so greyed it keeps its colour under hall tubes.",
+            amber=3,
+            kingcup_yellow=1,
+            sepia_wash=7,
+            blue_black_wash=7,
+        ),
         pot("hem-pot", "wet hem", rust_orange=1, sepia_wash=6, glaze_medium=5, water=2),
-        pot("glass-pot", "lit horn", yolk_yellow=1, glaze_medium=5, water=2),
-        pot("ember-pot", "ember", lantern_orange=2, poppy_red=1, glaze_medium=9, water=2),
+        pot("glass-pot", "lit horn", kingcup_yellow=2, amber=2, glaze_medium=9, water=4),
+        pot("ember-pot", "ember", rust_orange=1, poppy_red=3, glaze_medium=9, water=2),
         pot(
             "bone-pot",
             "bone highlight",
@@ -70,7 +78,7 @@ def _mixes() -> tuple[Mix, ...]:
             bone_white=2,
             water=1,
         ),
-        pot("mud-pot", "grey mud", blue_black_wash=9, sepia_wash=4, matt_medium=2, water=5),
+        pot("mud-pot", "grey mud", blue_black_wash=4, sepia_wash=1, matt_medium=4, water=6),
         pot("rim-pot", "rim black", soot_black=4, indigo_ink=1, water=1),
     )
 
@@ -83,7 +91,7 @@ def _feathers() -> tuple[Step, ...]:
             "shade-pot",
             Technique.WASH,
             *parts.FIGURE,
-            wet_um=65.0,
+            wet_um=35.0,
             relief=pools(0.9, 0.3),
             words=(
                 "Dark lines between feathers and reeds; every crest still pale.",
@@ -111,8 +119,8 @@ def _feathers() -> tuple[Step, ...]:
             "slate-pot",
             Technique.FEATHERED_GLAZE,
             "hide",
-            wet_um=23.0,
-            along=towards_tip(0.25, 0.65),
+            wet_um=20.0,
+            along=towards_tip(0.45, 0.55),
             words=(
                 "Pale breast, slate tips, and no place where you could say it starts.",
                 "A hard edge: draw it out with a damp brush, or let it dry and glaze across it.",
@@ -159,9 +167,9 @@ def _plates() -> tuple[Step, ...]:
             "lacquer-pot",
             Technique.GLAZE,
             "plates",
-            wet_um=34.0,
+            wet_um=40.0,
             passes=2,
-            relief=pools(0.8, 0.5),
+            relief=pools(0.9, 0.45),
             words=(
                 "Deep and even like a wet shell, lighter where the light was sprayed.",
                 "A tide mark: let it dry, then go over the whole plate once more, thinner.",
@@ -193,7 +201,8 @@ def _cloak() -> tuple[Step, ...]:
             "straw-pot",
             Technique.GLAZE,
             "cloak",
-            wet_um=25.0,
+            wet_um=40.0,
+            relief=pools(0.94, 0.4),
             words=(
                 "Straw on every reed, darker only where the wash ran.",
                 "Patchy: it dried as you went; take two or three reeds at a time.",
@@ -238,9 +247,9 @@ def _lantern() -> tuple[Step, ...]:
             "ember-pot",
             Technique.FEATHERED_GLAZE,
             "lantern",
-            wet_um=20.0,
+            wet_um=22.0,
             passes=2,
-            along=towards_tip(0.25, 0.75),
+            along=towards_tip(0.15, 0.85),
             words=(
                 "Yellow at the foot, orange half way, red under the cap.",
                 "Muddy: the yellow was still wet; let it dry and begin again with yellow.",
@@ -259,7 +268,7 @@ def _ground() -> tuple[Step, ...]:
             "mud-pot",
             Technique.STAIN,
             "base",
-            wet_um=80.0,
+            wet_um=46.0,
             relief=pools(0.6, 0.4),
             words=(
                 "Cold grey, with a little of the sky in it; ripples still to be seen.",
