@@ -47,7 +47,7 @@ def mix(
         absorption: K of each ingredient per um of neat wet paint, ``(n, bands)``.
         scattering: S likewise.
 
-    KX = sum of deposit_i K_i and SX = sum of deposit_i S_i [Duncan1940].
+    KX = sum of deposit_i K_i and SX = sum of deposit_i S_i [Saunderson1942].
 
     Raises:
         InputError: For a negative or non-finite value, parts that sum to zero, or shapes that
