@@ -19,6 +19,8 @@ _SEED = 20
 _PLACINGS = 6_000
 _MOST_TRIES = 600
 _ENOUGH = 0.01
+# Share of the cost that a move may cost more at first.
+_THRESHOLD = 0.1
 # Above that many tasks the rules alone have to do.
 _LARGE = 700
 _FAR = 10_000.0
@@ -147,19 +149,28 @@ def _ranks(job: Job) -> list[int]:
 
 
 def _improved(job: Job, order: tuple[int, ...], least: float, tries: int) -> tuple[int, ...]:
-    """The order with tasks moved about as long as that does not cost more."""
+    """The order with tasks moved about as long as that helps.
+
+    Moves that cost a little more are gone along with, at first more readily than at last, so that
+    the search gets out of places where every single move costs (threshold accepting).
+    """
     chance = random.Random(_SEED)  # noqa: S311 - the same plan for the same batch
-    best = list(order)
+    best = here = list(order)
+    cost_here = least
     enough = soonest(job) + TURN_MINUTES * job.steps + _ENOUGH
-    for _ in range(tries):
+    # Short searches have no time to come back from a detour.
+    readiness = _THRESHOLD * least * min(1.0, tries / _MOST_TRIES)
+    for n in range(tries):
         if least <= enough:
             break
-        moved = _moved(job, best, chance)
-        if moved == best:
+        moved = _moved(job, here, chance)
+        if moved == here:
             continue
         cost = Placer(job).run(moved).cost
-        if cost <= least:
-            best, least = moved, cost
+        if cost <= cost_here + readiness * max(0.0, 1.0 - 1.5 * n / tries):
+            here, cost_here = moved, cost
+            if cost <= least:
+                best, least = moved, cost
     return tuple(best)
 
 

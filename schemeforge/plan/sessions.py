@@ -12,7 +12,7 @@ from schemeforge.plan.volumes import Pot, pots
 from schemeforge.plan.who import grid
 from schemeforge.scheme import Project, Scheme
 
-# 3 to 10 minutes a recipe (common practice, no source).
+# What mixing a pot takes where nobody says: 3 to 10 minutes (common practice, no source).
 MIXING_MINUTES = 5.0
 
 
@@ -23,7 +23,7 @@ class HandsOn:
     Args:
         at_models: Time at the models.
         set_up: Setting up and cleaning, once a step.
-        mixing: 5 minutes for each pot of more than one ingredient that is needed.
+        mixing: Each pot of more than one ingredient that is needed, once.
         models: Models in the batch.
         available: Minutes at the desk over all sittings and hands.
     """
@@ -88,7 +88,8 @@ def hands_on(
     return HandsOn(
         at_models=sum(step.hands_on_minutes for step in steps),
         set_up=sum(step.set_up_minutes for step in steps),
-        mixing=MIXING_MINUTES * sum(1 for pot in filled if pot.ml and not pot.is_neat),
+        mixing=project.habits.mixing_minutes
+        * sum(1 for pot in filled if pot.ml and not pot.is_neat),
         models=sum(group.count for group in project.groups),
         available=60.0 * sitting_hours(project),
     )

@@ -24,6 +24,11 @@ def test_hands_on_time_of_the_small_project_by_hand() -> None:
     )
 
 
+def test_the_painters_own_minutes_for_mixing_count() -> None:
+    project = replace(small_project(), habits=Habits(mixing_minutes=8.0))
+    assert plan.hands_on(project, scheme_of(project)).mixing == 24.0
+
+
 def test_too_few_hours_are_said_plainly() -> None:
     project = replace(small_project(), sittings=(Sitting(id="short", minutes=60.0),))
     figure = plan.hands_on(project, scheme_of(project))
