@@ -33,7 +33,7 @@ _GRID: Final = np.linspace(0.0, 1.0, LEVELS)
 # From nothing to all of what a coat does is some 55 CIEDE2000, of which so much may be lost
 # between nodes of each axis (chosen on measured errors; a test holds whole pictures to 0.5).
 _CHANGE: Final = 55.0
-_LOST: Final = 0.15
+_LOST: Final = 0.1
 _LOST_OF_TONE: Final = 0.3
 # From one level to the next a colour that changes more than so much is left to change at once.
 _JUMP: Final = 0.8
