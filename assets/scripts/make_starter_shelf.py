@@ -52,6 +52,24 @@ def coefficients(parameters: dict[str, Any], strength: float = 1.0) -> list[floa
     ]
 
 
+def blended(
+    parts: dict[str, float], made: dict[str, dict[str, Any]], strength: float
+) -> tuple[list[float], list[float]]:
+    """K and S of parts of paints made before, mixed as one wet paint."""
+    total = sum(parts.values())
+    absorption, scattering = (
+        [
+            float(f"{strength * value:.{_DIGITS}g}")
+            for value in (
+                sum(share / total * made[name][what][band] for name, share in parts.items())
+                for band in range(bands.COUNT)
+            )
+        ]
+        for what in ("absorption", "scattering")
+    )
+    return absorption, scattering
+
+
 def _at(nm: float, parameters: dict[str, Any]) -> float:
     """Floor (with its slope), Gaussian bands and sigmoid edges, summed."""
     total = parameters["floor"] * (_SLOPE_AT_NM / nm) ** parameters.get("slope", 0.0)
@@ -76,12 +94,21 @@ def paints() -> list[dict[str, Any]]:
     """Plain fields of every starter paint, in the order of the parameters."""
     with PARAMETERS.open("rb") as file:
         entries = tomllib.load(file)["paint"]
-    return [_paint(entry) for entry in entries]
+    made: dict[str, dict[str, Any]] = {}
+    for entry in entries:
+        made[entry["id"]] = _paint(entry, made)
+    return list(made.values())
 
 
-def _paint(entry: dict[str, Any]) -> dict[str, Any]:
+def _paint(entry: dict[str, Any], made: dict[str, dict[str, Any]]) -> dict[str, Any]:
     kind = PaintKind(entry["kind"])
     index = entry.get("colour_index", "")
+    strength = entry.get("strength", 1.0)
+    if "blend" in entry:
+        absorption, scattering = blended(entry["blend"], made, strength)
+    else:
+        absorption = coefficients(entry["absorption"], strength)
+        scattering = coefficients(entry["scattering"], strength)
     return {
         "id": entry["id"],
         "name": entry["name"],
@@ -92,8 +119,8 @@ def _paint(entry: dict[str, Any]) -> dict[str, Any]:
         "bottle_ml": float(entry.get("bottle_ml", 17)),
         "note": entry.get("note", ""),
         "uncertainty": uncertainty(kind, index),
-        "absorption": coefficients(entry["absorption"], entry.get("strength", 1.0)),
-        "scattering": coefficients(entry["scattering"], entry.get("strength", 1.0)),
+        "absorption": absorption,
+        "scattering": scattering,
     }
 
 

@@ -16,8 +16,8 @@ from schemeforge.paint import Basis, Paint, PaintKind, Stock, Uncertainty
 # Laplace's approximation is too wide for some bases and too narrow for others; these factors on
 # its standard deviations were chosen on the starter paints, see tests/benchmarks/calibration.py.
 WIDTH: Final = {
-    Basis.MEASURED: 1.15,
-    Basis.PHOTOGRAPHED: 1.05,
+    Basis.MEASURED: 1.22,
+    Basis.PHOTOGRAPHED: 1.0,
     Basis.TWO_COLOURS: 0.8,
     Basis.ONE_COLOUR: 0.7,
 }

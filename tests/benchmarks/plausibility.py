@@ -62,6 +62,12 @@ PARTNERS = {
     "brick-red": {"2005": "red iron oxide", "1997": "indian red"},
     "chestnut": {"2005": "burnt umber", "1997": "burnt umber"},
     "peat-brown": {"2005": "raw umber"},
+    "buttercup-yellow": {"2016": "PY184"},
+    "hawkweed-orange": {"2016": "PO20"},
+    "rosehip-red": {"2016": "PR108", "1997": "cadmium red"},
+    "rowan-red": {"2005": "naphthol red"},
+    "harebell-blue": {"2016": "PB15:1"},
+    "damson-violet": {"2005": "dioxazine purple", "2016": "PV23"},
 }
 
 # The tables' white scatters 1, the starter shelf's this much per micrometre.
