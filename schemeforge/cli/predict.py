@@ -106,7 +106,7 @@ def _request(project: "Project", arguments: argparse.Namespace) -> "Request":
 def _verdict(file: str, prediction: "Prediction", limit: float | None) -> int:
     """Exit code: a finding where some tolerance is above the limit, told in one line."""
     worst = prediction.least_sure
-    if limit is None or worst.tolerance <= limit:
+    if limit is None or worst is None or worst.tolerance <= limit:
         return 0
     complain(
         f"{file}: The colour of {worst.where} is sure to {worst.tolerance:.2f} CIEDE2000 only, "

@@ -33,7 +33,8 @@ class PointColour:
         lab: CIELAB with the D65 white.
         srgb: ``#rrggbb``, chroma reduced where the screen cannot show the colour.
         in_gamut: False where it was reduced.
-        tolerance: Half-width of the 90 % interval, CIEDE2000.
+        tolerance: Half-width of the 90 % interval, CIEDE2000; None for bare plastic, whose
+            colour is a rule of thumb.
     """
 
     tone: float
@@ -41,7 +42,7 @@ class PointColour:
     lab: tuple[float, float, float]
     srgb: str
     in_gamut: bool
-    tolerance: float
+    tolerance: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,19 +99,22 @@ class Prediction:
         return tuple(basis for basis in Basis if basis in found)
 
     @property
-    def least_sure(self) -> LeastSure:
-        """Where the prediction is least sure."""
+    def least_sure(self) -> LeastSure | None:
+        """Where the prediction is least sure, None where nothing is painted."""
         return max(
             (
                 LeastSure(
-                    tolerance=max(point.tolerance for point in stage.points),
+                    tolerance=point.tolerance,
                     where=f'"{zone.zone.name}" after "{stage.name}" in "{colours.scheme.name}"',
                 )
                 for colours in self.schemes
                 for zone in colours.zones
                 for stage in zone.stages
+                for point in stage.points
+                if point.tolerance is not None
             ),
             key=lambda found: found.tolerance,
+            default=None,
         )
 
 
@@ -146,7 +150,7 @@ def _zone(project: Project, request: Request, scheme: Scheme, zone: Zone) -> Zon
             StageColours(
                 step=stage.step,
                 basis=sure.weakest[n],
-                points=_colours(points, stage.xyz, sure.delta_e[n]),
+                points=_colours(points, stage.xyz, None if stage.step is None else sure.delta_e[n]),
             )
             for n, stage in enumerate(stages)
         ),
@@ -157,7 +161,7 @@ def _zone(project: Project, request: Request, scheme: Scheme, zone: Zone) -> Zon
 
 
 def _colours(
-    points: Points, xyz: NDArray[np.float64], tolerance: NDArray[np.float64]
+    points: Points, xyz: NDArray[np.float64], tolerance: NDArray[np.float64] | None
 ) -> tuple[PointColour, ...]:
     lab = colorimetry.lab_from_xyz(xyz).tolist()
     codes = colorimetry.hex_codes(xyz)
@@ -169,7 +173,7 @@ def _colours(
             lab=(lab[n][0], lab[n][1], lab[n][2]),
             srgb=codes[n],
             in_gamut=shown[n],
-            tolerance=float(tolerance[n]),
+            tolerance=None if tolerance is None else float(tolerance[n]),
         )
         for n, (tone, relief) in enumerate(
             zip(points.tone.tolist(), points.relief.tolist(), strict=True)

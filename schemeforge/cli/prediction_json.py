@@ -24,6 +24,7 @@ def as_json(prediction: Prediction) -> str:
 def _tree(prediction: Prediction) -> dict[str, Any]:
     project, request = prediction.project, prediction.request
     viewing, group = request.viewing, request.group
+    least_sure = prediction.least_sure
     return {
         "format": FORMAT,
         "version": VERSION,
@@ -36,7 +37,7 @@ def _tree(prediction: Prediction) -> dict[str, Any]:
         },
         "group": None if group is None else {"id": group.id, "name": group.name},
         "along": request.along,
-        "least_sure": _rounded(prediction.least_sure.tolerance),
+        "least_sure": None if least_sure is None else _rounded(least_sure.tolerance),
         "schemes": [
             {
                 "id": colours.scheme.id,
@@ -78,7 +79,7 @@ def _point(point: PointColour) -> dict[str, Any]:
         "lab": [_rounded(value) for value in point.lab],
         "srgb": point.srgb,
         "in_gamut": point.in_gamut,
-        "tolerance": _rounded(point.tolerance),
+        "tolerance": None if point.tolerance is None else _rounded(point.tolerance),
     }
 
 

@@ -92,6 +92,8 @@ def _zone(zone: ZoneColours, *, colour: bool) -> list[str]:
 
 def _stage(stage: StageColours, number: int, *, colour: bool) -> list[str]:
     basis = "" if stage.basis is None else f" ({stage.basis.words})"
+    if stage.step is None:
+        basis = " (its colour is a rule of thumb)"
     return [f" {number:>2}  {stage.name}{basis}", _HEAD] + [
         _row(point, colour=colour) for point in stage.points
     ]
@@ -100,9 +102,10 @@ def _stage(stage: StageColours, number: int, *, colour: bool) -> list[str]:
 def _row(point: PointColour, *, colour: bool) -> str:
     L, a, b = (round(value, 1) + 0.0 for value in point.lab)
     mark = " " if point.in_gamut else _OUT_OF_GAMUT
+    sure = "–" if point.tolerance is None else f"{point.tolerance:.2f}"
     row = (
         f"     {point.tone:.2f}    {point.relief:.2f}  {L:6.1f}  {a:6.1f}  {b:6.1f}"
-        f"   {point.srgb}{mark}  {point.tolerance:9.2f}"
+        f"   {point.srgb}{mark}  {sure:>9}"
     )
     return f"{row}  {_block(point.srgb)}" if colour else row
 

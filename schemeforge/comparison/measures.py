@@ -200,11 +200,13 @@ class Handed:
         minutes: Hands-on minutes of the batch.
         to_buy: Names of paints of which there is too little.
         cost: What those cost.
+        unknown: Names of paints of which it is not known how much is left.
     """
 
     minutes: float | None = None
     to_buy: tuple[str, ...] | None = None
     cost: float | None = None
+    unknown: tuple[str, ...] = ()
 
 
 NOTHING_HANDED = Handed()

@@ -51,34 +51,40 @@ def hours(case: Case) -> Iterator[Finding]:
 
 
 def paints(case: Case) -> Iterator[Finding]:
-    """Paints that run out."""
-    if case.handed.to_buy is None:
+    """Paints that run out, and those of which nobody said how much is left."""
+    handed = case.handed
+    if handed.to_buy is None:
         return
     number = len(case.measures.work.paint_ids)
-    names: dict[str, str | tuple[str, ...]] = {"n": str(number)}
-    if not case.handed.to_buy:
-        yield case.find(
-            "paints",
-            Severity.GOOD,
-            "{n} paints and mediums, and enough of each on the shelf.",
-            names=names,
-            numbers={"paints": float(number), "to_buy": 0.0},
-            weight=4.0,
-        )
+    unknown = len(handed.unknown)
+    names: dict[str, str | tuple[str, ...]] = {"n": str(number), "unknown": handed.unknown}
+    numbers = {
+        "paints": float(number),
+        "to_buy": float(len(handed.to_buy)),
+        "unknown": float(unknown),
+    }
+    if not handed.to_buy:
+        if not unknown:
+            template = "{n} paints and mediums, and enough of each on the shelf."
+        elif unknown >= number:
+            template = "{n} paints and mediums; how much is left of them is not known."
+        else:
+            template = "{n} paints and mediums; how much is left of {unknown} is not known."
+        yield case.find("paints", Severity.GOOD, template, names=names, numbers=numbers, weight=4.0)
         return
-    cost = case.handed.cost
-    names |= {"buy": case.handed.to_buy, "cost": "" if cost is None else f"{cost:.2f}"}
-    yield case.find(
-        "paints",
-        Severity.WATCH,
+    names |= {
+        "buy": handed.to_buy,
+        "cost": "" if handed.cost is None else f"{handed.cost:.2f}",
+    }
+    template = (
         "Of {n} paints and mediums too little is left of {buy}: buy before you start."
-        if cost is None
+        if handed.cost is None
         else "Of {n} paints and mediums too little is left of {buy}: buy for {cost} before you "
-        "start.",
-        names=names,
-        numbers={"paints": float(number), "to_buy": float(len(case.handed.to_buy))},
-        weight=5.0,
+        "start."
     )
+    if unknown:
+        template += " How much is left of {unknown} is not known."
+    yield case.find("paints", Severity.WATCH, template, names=names, numbers=numbers, weight=5.0)
 
 
 def sameness(case: Case) -> Iterator[Finding]:

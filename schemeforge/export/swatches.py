@@ -67,7 +67,7 @@ class Swatch:
         wet: The step's own coat still wet; None on the board of finished zones.
         feathered: True where the colour changes from root to tip.
         tolerance: Largest half-width of the 90 % interval over the swatch, CIEDE2000; None where
-            it was not asked for.
+            it was not asked for, or for bare plastic.
         labs: CIELAB at a few places, ``(relief, along, 3)``.
         near: Zones without a swatch of their own that this one comes nearest to.
     """
@@ -188,6 +188,8 @@ class Swatches:
     def _tolerance(self, zone_id: str, group_id: str | None, place: int) -> float | None:
         if not self._tolerances:
             return None
+        if self._of(zone_id, group_id, wet=False)[place].step is None:
+            return None  # bare plastic, whose colour is a rule of thumb
         key = (zone_id, group_id)
         if key not in self._spread:
             facts = self._facts

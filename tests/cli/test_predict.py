@@ -115,10 +115,16 @@ def test_a_zone_that_nobody_paints_is_bare_plastic(command: Command, tmp_path: P
     scheme = replace(project.schemes[0], shares=(none,))
     save(replace(project, schemes=(scheme,)), tmp_path / "p")
     words = (tmp_path / "p", "--zone", "base", "--group", "rank")
-    (stage,) = predicted(command, *words)["schemes"][0]["zones"][0]["stages"]
+    tree = predicted(command, *words)
+    (stage,) = tree["schemes"][0]["zones"][0]["stages"]
     assert (stage["step"], stage["basis"]) == (None, None)
-    out = command("predict", *words).out
-    assert " 1  bare plastic, not painted\n" in out
+    assert {point["tolerance"] for point in stage["points"]} == {None}
+    assert tree["least_sure"] is None
+    ran = command("predict", *words, "--fail-above", "0.01")
+    assert ran.code == 0  # nothing is claimed that could be missed
+    out = ran.out
+    assert " 1  bare plastic, not painted (its colour is a rule of thumb)\n" in out
+    assert "0.00\n" not in out.split("tolerance\n", 1)[1]
     assert "Paints: none used." in out
 
 

@@ -238,6 +238,29 @@ def test_paints_to_buy_are_named_with_their_cost_where_it_is_known() -> None:
     assert "buy for 7.50 before" in found.sentence
 
 
+def test_paints_of_which_nobody_knows_what_is_left_are_not_said_to_suffice() -> None:
+    measures = measured(zone("hide"))
+    number = len(measures.work.paint_ids)
+    some = Handed(to_buy=(), unknown=("red glaze",))
+    found = only(list(paints(case(measures, handed=some))), "paints")
+    assert "enough" not in found.sentence
+    assert found.sentence == f"{number} paints and mediums; how much is left of " + (
+        "red glaze is not known." if number > 1 else "them is not known."
+    )
+    every = Handed(to_buy=(), unknown=tuple(f"paint {n}" for n in range(number)))
+    found = only(list(paints(case(measures, handed=every))), "paints")
+    assert found.sentence == (
+        f"{number} paints and mediums; how much is left of them is not known."
+    )
+    short = Handed(to_buy=("off white",), unknown=("red glaze",))
+    found = only(list(paints(case(measures, handed=short))), "paints")
+    assert found.severity is WATCH
+    assert found.sentence.endswith(
+        "buy before you start. How much is left of red glaze is not known."
+    )
+    assert dict(found.numbers)["unknown"] == 1.0
+
+
 def test_a_scheme_that_looks_just_like_the_yardstick_is_said_to() -> None:
     measures = measured(zone("hide"), zone("cloak"))
     same = (

@@ -293,6 +293,17 @@ def test_swatches_are_the_engines_colours_within_8_bits(viewing: Viewing | None)
                     assert np.abs(got[row] - exact).max() < 1.0, (step.number, zone.id, rows)
 
 
+def test_bare_plastic_says_nothing_of_how_sure_its_colour_is() -> None:
+    project = small_project()
+    facts = gather(project, "first", SheetOptions())
+    bare = replace(facts.scheme, steps=(), shares=(), mixes=())
+    project = replace(project, schemes=(bare,))
+    swatches = Swatches(gather(project, "first", SheetOptions()), tolerances=True)
+    assert {swatch.tolerance for swatch in swatches.finished()} == {None}
+    painted = Swatches(facts, tolerances=True).finished()
+    assert all(swatch.tolerance is not None for swatch in painted)
+
+
 def test_swatches_are_true_to_size_on_the_page() -> None:
     for page in pages():
         for role in ("swatch dry", "swatch wet"):

@@ -4,7 +4,7 @@ from dataclasses import replace
 from typing import Any
 
 from PySide6.QtCore import QSignalBlocker, Qt
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QCheckBox, QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from schemeforge.gui.batch.section import words
 from schemeforge.gui.bridge import Bridge
@@ -59,7 +59,8 @@ class StepEditor(QWidget):
         """Write the fields of another step, or of the same one as it is now."""
         other = step is None or self._step is None or step.id != self._step.id
         other = other or scheme_id != self._scheme_id
-        if other and (focus := self.focusWidget()) is not None and self.isAncestorOf(focus):
+        focus = QApplication.focusWidget()
+        if other and focus is not None and self.isAncestorOf(focus):
             focus.clearFocus()  # what was typed belongs to the step before
         self._scheme_id, self._step = scheme_id, step
         self.setVisible(step is not None)

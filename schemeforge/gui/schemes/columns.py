@@ -95,6 +95,14 @@ def whole_measures(thresholds: Thresholds) -> tuple[Measure, ...]:
     )
 
 
+def _to_buy(compared: Compared) -> float | None:
+    """How many are to buy; not known where none is for want of knowing what is left."""
+    to_buy = compared.handed.to_buy
+    if to_buy is None or (not to_buy and compared.handed.unknown):
+        return None
+    return float(len(to_buy))
+
+
 def _work_measures() -> tuple[Measure, ...]:
     return (
         Measure(
@@ -106,7 +114,7 @@ def _work_measures() -> tuple[Measure, ...]:
         Measure(
             _tr("To buy"),
             _tr("Paints and mediums of which too little is left"),
-            lambda c: None if c.handed.to_buy is None else float(len(c.handed.to_buy)),
+            _to_buy,
             best=-1,
         ),
         Measure(

@@ -187,4 +187,5 @@ def _handed(project: Project, scheme: Scheme) -> Handed:
         minutes=total_minutes(project, scheme),
         to_buy=short,
         cost=sum(priced) if costs and len(priced) == len(costs) else None,
+        unknown=tuple(need.name for need in needs if need.is_short is None),
     )

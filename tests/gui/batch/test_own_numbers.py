@@ -1,6 +1,7 @@
 """The painter's own numbers, a step's own words and times, and names of pots."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from PySide6.QtCore import QModelIndex, Qt
@@ -19,7 +20,7 @@ from tests.builders import small_project
 from tests.gui.batch.driving import choose, click, type_into
 
 # Shown value, then what the document is to hold.
-NUMBERS = {
+NUMBERS: dict[str, tuple[float, Any]] = {
     "waste": (2.25, 2.25),
     "stays_in_pot_ml": (1.2, 1.2),
     "overspray": (30.0, 0.3),
