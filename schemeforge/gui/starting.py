@@ -1,6 +1,7 @@
 """A project to begin with: one group, one zone, primed and sprayed."""
 
 from schemeforge.errors import InputError
+from schemeforge.gui.undercoat_paints import lightness, likely_primer, likely_white
 from schemeforge.paint import Paint, PaintKind
 from schemeforge.scheme import (
     Group,
@@ -22,7 +23,7 @@ def starting_project(shelf: tuple[Paint, ...]) -> Project:
         InputError: Where the shelf has neither primer nor anything opaque.
     """
     primer = _darkest(shelf)
-    light = _lightest(shelf)
+    light = _light(shelf)
     mixes = (
         Mix(
             id="primer",
@@ -54,12 +55,11 @@ def starting_project(shelf: tuple[Paint, ...]) -> Project:
 
 
 def _darkest(shelf: tuple[Paint, ...]) -> Paint:
-    primers = [p for p in shelf if p.kind is PaintKind.PRIMER] or _opaque(shelf)
-    return min(primers, key=_lightness)
+    return likely_primer(shelf) or min(_opaque(shelf), key=lightness)
 
 
-def _lightest(shelf: tuple[Paint, ...]) -> Paint:
-    return max(_opaque(shelf), key=_lightness)
+def _light(shelf: tuple[Paint, ...]) -> Paint:
+    return likely_white(shelf) or max(_opaque(shelf), key=lightness)
 
 
 def _opaque(shelf: tuple[Paint, ...]) -> list[Paint]:
@@ -67,9 +67,3 @@ def _opaque(shelf: tuple[Paint, ...]) -> list[Paint]:
     if not found:
         raise InputError("The shelf has no opaque paint", remedy="add a primer to it first")
     return found
-
-
-def _lightness(paint: Paint) -> float:
-    """Scattering over absorption and scattering, summed: enough to tell black from white."""
-    pairs = zip(paint.absorption, paint.scattering, strict=True)
-    return sum(S / (K + S) for K, S in pairs if K + S > 0.0)

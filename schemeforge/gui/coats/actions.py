@@ -13,6 +13,7 @@ from schemeforge.gui.coats.mix_row import new_glaze_mix
 from schemeforge.gui.icons import icon
 from schemeforge.gui.reading import tr
 from schemeforge.gui.theme import theme_of
+from schemeforge.gui.undercoat_paints import likely_primer, likely_white
 from schemeforge.gui.widgets.flow import Flow
 from schemeforge.paint import Paint, PaintKind
 from schemeforge.scheme import (
@@ -134,11 +135,11 @@ class StepActions(Flow):
 
     def new_primer(self) -> None:
         """Black primer on every zone that has none yet."""
-        self._new_undercoat(Primer, self.tr("Prime"), self._likely_primer(), neat=True)
+        self._new_undercoat(Primer, self.tr("Prime"), likely_primer(self._all_paints()), neat=True)
 
     def new_spray(self) -> None:
         """An off-white from above on every primed zone that has none yet."""
-        white = self._likely(lambda p: p.kind is PaintKind.OPAQUE and _paleness(p) > 0.9)
+        white = likely_white(self._all_paints())
         self._new_undercoat(Spray, self.tr("Spray from above"), white, neat=False)
 
     def new_work(self, kind: WorkKind) -> None:
@@ -183,7 +184,8 @@ class StepActions(Flow):
             zone_ids=free,
             layer=layer(mix_id=mix.id),
         )
-        first = sum(isinstance(s.layer, Primer) for s in scheme.steps) if not neat else 0
+        primed = [n for n, s in enumerate(scheme.steps, 1) if isinstance(s.layer, Primer)]
+        first = max(primed, default=0) if not neat else 0
         self._add(step, mix, [paint], at=first)
 
     def _add(self, step: Step, mix: Mix, paints: list[Paint], at: int | None = None) -> None:
@@ -228,10 +230,6 @@ class StepActions(Flow):
         return self._likely(lambda p: p.kind is wanted) or self._likely(
             lambda p: p.kind not in {PaintKind.MEDIUM, PaintKind.WATER}
         )
-
-    def _likely_primer(self) -> Paint | None:
-        primers = [p for p in self._all_paints() if p.kind is PaintKind.PRIMER]
-        return min(primers, key=_paleness) if primers else None
 
     def _likely(self, fits: Callable[[Paint], bool]) -> Paint | None:
         return next((p for p in self._all_paints() if fits(p)), None)
@@ -375,10 +373,3 @@ class StepActions(Flow):
         shortcut.setWhatsThis(meaning)
         shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
         shortcut.activated.connect(do)
-
-
-def _paleness(paint: Paint) -> float:
-    """Share of scattering in the middle of the spectrum, 0 black to 1 white."""
-    middle = len(paint.absorption) // 2
-    K, S = paint.absorption[middle], paint.scattering[middle]
-    return S / (K + S) if K + S > 0.0 else 0.0
