@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from schemeforge.cli.main import COMMANDS
 from schemeforge.scheme.project_file import dumps
 from tests.builders import small_project
 from tests.cli.conftest import Command, Ran
@@ -107,7 +108,7 @@ def test_a_hostile_name_stays_on_one_line(command: Command, tmp_path: Path) -> N
     ("words", "told"),
     [
         (["predct", "x"], 'There is no command or file called "predct"; did you mean "predict".'),
-        (["zzzz"], "give a project file, or one of plan, predict, sheet."),
+        (["zzzz"], f"give a project file, or one of {', '.join(COMMANDS)}."),
         (["predict"], "The following arguments are required: FILE; see "),
         (["predict", "FILE", "--lihgt", "A"], 'no option "--lihgt"; did you mean "--light".'),
         (["predict", "FILE", "--lihgt=A"], 'no option "--lihgt"; did you mean "--light".'),

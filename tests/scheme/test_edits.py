@@ -643,6 +643,12 @@ def _group(project: Project, n: int) -> str:
     return project.groups[n % len(project.groups)].id
 
 
+def _mix(project: Project, n: list[int]) -> str:
+    """A mix of the scheme, or one that it has not got."""
+    mixes = (*_scheme(project, n).mixes, mix("x", water=1.0))
+    return mixes[n[2] % min(len(mixes), 3)].id
+
+
 def _sitting(project: Project, n: int) -> str:
     if not project.sittings:
         raise InputError("No sitting is left")
@@ -692,9 +698,7 @@ RANDOM: dict[str, Callable[[Project, list[int]], Project]] = {
     ),
     "work": lambda p, n: edits.set_layer(p, *_step(p, n), Work(kind=WorkKind.DETAIL)),
     "own pot": lambda p, n: edits.own_pot(p, *_step(p, n)),
-    "use pot": lambda p, n: edits.use_pot(
-        p, *_step(p, n), (*_scheme(p, n).mixes, mix("x", water=1.0))[n[2] % 3].id
-    ),
+    "use pot": lambda p, n: edits.use_pot(p, *_step(p, n), _mix(p, n)),
     "pin": lambda p, n: edits.pin_step(p, *_step(p, n), _sitting(p, n[2])),
     "remove sitting": lambda p, n: edits.remove_sitting(p, _sitting(p, n[0])),
     "pot use": lambda p, n: edits.put_pot_use(
@@ -702,7 +706,7 @@ RANDOM: dict[str, Callable[[Project, list[int]], Project]] = {
         PotUse(
             id=edits.fresh_id("u", [u.id for u in p.pot_uses] if n[1] % 2 else []),
             scheme_id=_scheme(p, n).id,
-            mix_id=(*_scheme(p, n).mixes, mix("x", water=1.0))[n[2] % 3].id,
+            mix_id=_mix(p, n),
             group_id=_group(p, n[3]) if n[4] % 2 else "",
             models=1,
             mixed_ml=2.0,
