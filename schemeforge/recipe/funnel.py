@@ -34,6 +34,9 @@ _AT_ONCE = 40_000
 _PRODUCT = 200_000
 _SIEVE_BANDS = 13
 _TRAINED_ON = 320
+# An effort is meant for so many sets of paints; more widen it up to so many times.
+_SETS_OF_EFFORT = 60_000
+_MOST_TIMES = 5
 _SEED = 20250
 
 
@@ -65,11 +68,11 @@ class Effort:
         """An effort so many times as wide."""
         return Effort(
             settled=factor * self.settled,
-            rounds=2 * self.rounds,
+            rounds=self.rounds,
             guessed=factor * self.guessed,
             guesses=self.guesses,
             refined=factor * self.refined,
-            refinements=factor * self.refinements,
+            refinements=self.refinements,
             whole=factor * self.whole,
             exact=self.exact,
         )
@@ -124,7 +127,9 @@ class Funnel:
         self._target = target
         self._space = space
         self._caps = None if caps is None or np.all(caps >= 1.0) else caps
-        self._effort = effort
+        # Of millions of sets more look alike from where they start.
+        many = space.sets.shape[1] // _SETS_OF_EFFORT
+        self._effort = effort.times(min(max(many, 1), _MOST_TIMES))
         self._go_on = go_on
         self._single = make(dtype=np.float32)
         self._double = make(dtype=np.float64)
