@@ -1,16 +1,40 @@
 """The keys of the cutaway."""
 
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from schemeforge.desk import Direction
-from schemeforge.desk.cutaway import Band
-from schemeforge.desk.handles import handles_of
+from schemeforge.desk.cutaway import Band, CutScale
+from schemeforge.desk.handles import Handle, handles_of
+from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.coats.hand import Hand
 
-if TYPE_CHECKING:
-    from schemeforge.gui.coats.cutaway import Cutaway
+
+class Cut(Protocol):
+    """What the keys need of the cutaway."""
+
+    bridge: Bridge
+    hand: Hand
+
+    @property
+    def bands(self) -> tuple[Band, ...]:
+        """The layers, lowest first."""
+
+    @property
+    def scale(self) -> CutScale:
+        """How films become heights."""
+
+    def picked_place(self) -> int | None:
+        """Which band is picked."""
+
+    def held_handle(self) -> Handle | None:
+        """The handle held."""
+
+    def take(self, handle: Handle | None) -> None:
+        """Take a handle or let go of it."""
+
 
 _ARROWS = {
     Qt.Key.Key_Up: (0, 1),
@@ -20,7 +44,7 @@ _ARROWS = {
 }
 
 
-def press(cut: "Cutaway", event: QKeyEvent) -> bool:
+def press(cut: Cut, event: QKeyEvent) -> bool:
     """Do what the key means; False where it means nothing here."""
     place = cut.picked_place()
     if _pick(cut, event, place) or _view(cut, event):
@@ -28,7 +52,7 @@ def press(cut: "Cutaway", event: QKeyEvent) -> bool:
     return place is not None and _band(cut, event, cut.bands[place])
 
 
-def _pick(cut: "Cutaway", event: QKeyEvent, place: int | None) -> bool:
+def _pick(cut: Cut, event: QKeyEvent, place: int | None) -> bool:
     by = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1}.get(Qt.Key(event.key()))
     if by is None or not cut.bands:
         return False
@@ -43,7 +67,7 @@ def _pick(cut: "Cutaway", event: QKeyEvent, place: int | None) -> bool:
     return True
 
 
-def _view(cut: "Cutaway", event: QKeyEvent) -> bool:
+def _view(cut: Cut, event: QKeyEvent) -> bool:
     pick, select = cut.bridge.state.selection, cut.bridge.session.select
     if event.key() == Qt.Key.Key_T and not event.modifiers():
         select(true_scale=not pick.true_scale)
@@ -57,7 +81,7 @@ def _view(cut: "Cutaway", event: QKeyEvent) -> bool:
     return True
 
 
-def _band(cut: "Cutaway", event: QKeyEvent, band: Band) -> bool:
+def _band(cut: Cut, event: QKeyEvent, band: Band) -> bool:
     key = Qt.Key(event.key())
     fine = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
     if key == Qt.Key.Key_H:
@@ -74,7 +98,7 @@ def _band(cut: "Cutaway", event: QKeyEvent, band: Band) -> bool:
     return True
 
 
-def _next_handle(cut: "Cutaway", band: Band) -> None:
+def _next_handle(cut: Cut, band: Band) -> None:
     handles = handles_of(band, cut.bridge.state.selection.direction)
     held = cut.held_handle()
     if handles:
