@@ -74,18 +74,19 @@ class MainWindow(QMainWindow):
         return self._pages[page]
 
     def _assemble(self) -> None:
-        middle = QWidget()
-        column = QVBoxLayout()
+        middle, desk, room = QWidget(), QWidget(), QWidget()
+        column = QVBoxLayout(desk)
         column.setContentsMargins(GAP_PAGE, 0, GAP_PAGE, GAP)
         column.setSpacing(GAP)
         column.addWidget(self.view_bar)
-        column.addWidget(self.notice)
         column.addWidget(self._stack, 1)
+        column.addWidget(room)
+        self.notice.float_over(desk, room)
         row = QHBoxLayout(middle)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
         row.addWidget(self.rail)
-        row.addLayout(column, 1)
+        row.addWidget(desk, 1)
         self.setCentralWidget(middle)
 
     def keys_dialog(self) -> "KeysDialog":

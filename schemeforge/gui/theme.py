@@ -142,9 +142,12 @@ def _sheet(t: Theme) -> str:
     QLabel[role="muted"] {{ color: {t.muted}; font-size: 9.5pt; }}
     QLabel[role="caution"] {{ color: {t.caution}; }}
     QFrame[role="panel"] {{ background: {t.panel}; border-radius: {RADIUS}px; }}
+    QFrame[role="notice"] {{
+        background: {t.panel}; border: 1px solid {t.line}; border-radius: {RADIUS}px;
+    }}
     QPushButton, QToolButton {{
         background: {t.panel}; color: {t.text}; border: 1px solid {t.line};
-        border-radius: {RADIUS}px; padding: 4px 10px; min-height: 20px;
+        border-radius: {RADIUS}px; padding: 4px 10px; min-height: 21px;
     }}
     QPushButton:hover, QToolButton:hover {{ background: {t.well}; }}
     QPushButton:focus, QToolButton:focus, QComboBox:focus, QLineEdit:focus,
@@ -152,7 +155,12 @@ def _sheet(t: Theme) -> str:
     {{ border: 2px solid {t.accent}; }}
     QPushButton:checked, QToolButton:checked
     {{ background: {t.accent}; color: {t.on_accent}; border-color: {t.accent}; }}
+    QPushButton:checked:focus, QToolButton:checked:focus
+    {{ border: 2px solid {t.on_accent}; }}
     QPushButton:disabled, QToolButton:disabled {{ color: {t.line}; }}
+    QPushButton:checked:disabled, QToolButton:checked:disabled
+    {{ background: {t.well}; color: {t.muted}; border: 2px solid {t.line}; padding: 3px 9px; }}
+    QPushButton:focus, QToolButton:focus {{ padding: 3px 9px; }}
     QPushButton[role="quiet"], QToolButton[role="quiet"]
     {{ background: transparent; border: 1px solid transparent; }}
     QPushButton[role="quiet"]:focus, QToolButton[role="quiet"]:focus
@@ -165,6 +173,9 @@ def _sheet(t: Theme) -> str:
         border-radius: {RADIUS}px; padding: 3px 6px; min-height: 20px;
         selection-background-color: {t.accent}; selection-color: {t.on_accent};
     }}
+    /* As high as a spin box, and no higher with the wider border of the focus. */
+    QLineEdit, QComboBox {{ padding: 5px 6px 4px 6px; }}
+    QLineEdit:focus, QComboBox:focus {{ padding: 4px 5px 3px 5px; }}
     QLineEdit QToolButton {{ min-height: 0; padding: 0; border: none; background: transparent; }}
     QLineEdit, QPlainTextEdit {{ placeholder-text-color: {t.muted}; }}
     QAbstractSpinBox {{ padding-right: 18px; }}
@@ -177,6 +188,7 @@ def _sheet(t: Theme) -> str:
     QAbstractSpinBox::down-arrow, QComboBox::down-arrow
     {{ image: url("{down}"); width: 9px; height: 9px; }}
     QComboBox {{ padding-right: 20px; }}
+    QComboBox:focus {{ padding-right: 19px; }}
     QComboBox::drop-down {{ border: none; width: 18px; }}
     QAbstractItemView {{
         background: {t.well}; color: {t.text}; border: 1px solid {t.line};

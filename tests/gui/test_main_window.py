@@ -21,6 +21,7 @@ from schemeforge.gui.help import AboutDialog, KeysDialog
 from schemeforge.gui.keys import Key, tell_keys, told_keys
 from schemeforge.gui.main_window import MainWindow
 from schemeforge.gui.trouble import catch_trouble
+from schemeforge.gui.widgets.notice import Offer
 from schemeforge.plan import cautions
 from schemeforge.scheme import edits
 from schemeforge.scheme.project_file import save
@@ -72,6 +73,33 @@ def test_title_and_rail_tell_what_is_unsaved(window: MainWindow, tmp_path: Path)
     assert "not saved" in texts
     window.bridge.session.save(tmp_path / "a.schemeforge")
     assert "not saved" not in [label.text() for label in window.rail.findChildren(QLabel)]
+
+
+def test_a_notice_moves_nothing_and_an_offer_has_room_of_its_own(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    window.notice.dismiss()
+    assert window.notice.isHidden()
+    page = window.page(window.bridge.state.selection.page)
+    before = page.mapTo(window, page.rect().topLeft()), page.size()
+    window.bridge.problem.emit("Something long could not be done. " * 12)
+    assert window.notice.isVisible()
+    qtbot.waitUntil(lambda: window.notice.height() > 2 * window.fontMetrics().height())
+    assert (page.mapTo(window, page.rect().topLeft()), page.size()) == before
+    notice = window.notice.geometry()
+    assert notice.bottom() == page.parentWidget().geometry().bottom()
+    assert window.childAt(window.notice.mapTo(window, window.notice.rect().center())) in (
+        window.notice.findChildren(QLabel)
+    )
+    window.resize(1300, 800)
+    qtbot.waitUntil(lambda: window.notice.width() == page.width())
+    window.notice.dismiss()
+    window.notice.offer(Offer(sentence="Try this?"))
+    desk = page.parentWidget()
+    qtbot.waitUntil(lambda: desk.geometry().bottom() < window.notice.geometry().top())
+    window.notice.dismiss()
+    window.resize(1440, 900)
+    qtbot.waitUntil(lambda: page.size() == before[1])
 
 
 def test_undo_and_redo_by_key_name_what_they_do(qtbot: QtBot, window: MainWindow) -> None:

@@ -2,11 +2,26 @@
 
 import pytest
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtWidgets import QLineEdit, QPushButton, QSpinBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QComboBox,
+    QLineEdit,
+    QPushButton,
+    QSpinBox,
+    QVBoxLayout,
+    QWidget,
+)
 from pytestqt.qtbot import QtBot
 
+from schemeforge.desk import Surround
+from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.tab_order import next_in, reading_order
+from schemeforge.gui.theme import apply_theme, theme_of
+from schemeforge.gui.widgets.field import Field, NumberBox
+from schemeforge.gui.widgets.flow import Flow
 from schemeforge.gui.widgets.name_button import NameButton
+from schemeforge.gui.widgets.note_box import OptionalNumber
+from schemeforge.gui.widgets.segments import Segments
 
 
 def at(parent: QWidget, x: int, y: int, kind: type[QWidget] = QLineEdit) -> QWidget:
@@ -54,6 +69,80 @@ def test_what_takes_no_tab_is_left_out(root: QWidget) -> None:
     spin = at(root, 0, 200, QSpinBox)
     root.show()
     assert reading_order(root) == [taken, spin]  # its inner line is the spin box's own
+
+
+def test_captions_of_all_controls_stand_level(qtbot: QtBot, bridge: Bridge) -> None:
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    apply_theme(app, bridge.state.preferences.surround)
+    box = QComboBox()
+    box.addItem("one")
+    controls: tuple[QWidget, ...] = (
+        QLineEdit(),
+        box,
+        QSpinBox(),
+        NumberBox("n", low=0, high=1, step=1, decimals=0),
+        OptionalNumber("o"),
+        Segments("s", [("a", "A", "")]),
+    )
+    flow = Flow()
+    qtbot.addWidget(flow)
+    fields = [Field("caption", control) for control in controls]
+    for field in fields:
+        flow.add(field)
+    flow.resize(1400, 80)
+    flow.show()
+    qtbot.waitExposed(flow)
+    assert {field.y() + field.caption.y() for field in fields} == {fields[0].y()}
+    line = controls[0]
+    before = line.sizeHint()
+    flow.activateWindow()
+    line.setFocus()
+    qtbot.waitUntil(line.hasFocus)
+    assert line.sizeHint() == before
+
+
+@pytest.mark.parametrize("surround", list(Surround))
+def test_a_pressed_choice_shows_its_focus_and_can_be_read_while_disabled(
+    qtbot: QtBot, bridge: Bridge, surround: Surround
+) -> None:
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    apply_theme(app, surround)
+    theme = theme_of(surround)
+    holder = QWidget()
+    qtbot.addWidget(holder)
+    row = QVBoxLayout(holder)
+    segments = Segments("s", [("a", "AAAA", ""), ("b", "B", "")])
+    row.addWidget(segments)
+    row.addWidget(QLineEdit())
+    segments.set_value("a")
+    holder.show()
+    qtbot.waitExposed(holder)
+    pressed = segments.button("a")
+
+    def colours() -> set[str]:
+        image = pressed.grab().toImage()
+        edge = [image.pixelColor(x, 1).name() for x in range(8, image.width() - 8)]
+        return set(edge)
+
+    pressed.clearFocus()
+    assert colours() == {theme.accent}
+    holder.activateWindow()
+    pressed.setFocus()
+    qtbot.waitUntil(pressed.hasFocus)
+    assert colours() == {theme.on_accent}
+    segments.setEnabled(False)
+    image = pressed.grab().toImage()
+    middle = image.height() // 2
+    inks = {
+        image.pixelColor(x, y).name()
+        for x in range(4, image.width() - 4)
+        for y in range(middle - 5, middle + 5)
+    }
+    assert theme.accent not in inks
+    assert theme.well in inks
+    apply_theme(app, bridge.state.preferences.surround)
 
 
 def test_a_long_name_takes_no_room_and_is_drawn_cut(qtbot: QtBot) -> None:

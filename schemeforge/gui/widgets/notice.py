@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtGui import QAccessible, QAccessibleEvent, QKeyEvent
 from PySide6.QtWidgets import QApplication, QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
 
@@ -36,12 +36,15 @@ class NoticeLine(QFrame):
     """One sentence with a way to dismiss it, and at most two things to do about it.
 
     Problems stay until dismissed, notes for a while. Offers stand beneath both, one after the
-    other. While a mouse button is down nothing appears or goes: the page would move under it.
+    other. While a mouse button is down nothing appears or goes. Floating over a page's bottom
+    edge it moves nothing there; only offers, which may stand long, are given room of their own.
     """
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.setProperty("role", "panel")
+        self.setProperty("role", "notice")
+        self._area: QWidget | None = None
+        self._room: QWidget | None = None
         self._label = QLabel()
         self._label.setTextFormat(Qt.TextFormat.PlainText)
         self._label.setWordWrap(True)
@@ -66,6 +69,32 @@ class NoticeLine(QFrame):
             row.addWidget(button)
         row.addWidget(self._close)
         self.hide()
+
+    def float_over(self, area: QWidget, room: QWidget) -> None:
+        """Lie over the bottom of an area from now on.
+
+        Args:
+            area: What it lies on, with a layout whose margins it keeps.
+            room: The last thing in that layout, shown as high as the line while an offer stands.
+        """
+        self._area, self._room = area, room
+        self.setParent(area)
+        self.hide()
+        room.hide()
+        area.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Go along with the area."""
+        if event.type() == QEvent.Type.Resize:
+            self._place()
+        return super().eventFilter(watched, event)
+
+    def event(self, event: QEvent) -> bool:
+        """A longer sentence, or larger type, takes more lines."""
+        done = super().event(event)
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._place()
+        return done
 
     @property
     def text(self) -> str:
@@ -150,6 +179,7 @@ class NoticeLine(QFrame):
             button.setVisible(number < len(answers))
         self.setAccessibleName(sentence)
         self.show()
+        self._place()
         if is_new:  # a screen reader says it at once
             QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.Alert))
 
@@ -158,6 +188,20 @@ class NoticeLine(QFrame):
         if inside and (following := self._next_focus()) is not None:
             following.setFocus(Qt.FocusReason.OtherFocusReason)
         self.hide()
+        self._place()
+
+    def _place(self) -> None:
+        area, room = self._area, self._room
+        layout = None if area is None else area.layout()
+        if area is None or room is None or layout is None:
+            return
+        inside = area.rect().marginsRemoved(layout.contentsMargins())
+        high = max(self.heightForWidth(inside.width()), self.minimumSizeHint().height())
+        # While a note lies over it, an offer keeps its room.
+        room.setFixedHeight(max(high, room.height() if self._said and room.isVisible() else 0))
+        room.setVisible(bool(self._offers) and not self.isHidden())
+        self.setGeometry(inside.left(), inside.bottom() + 1 - high, inside.width(), high)
+        self.raise_()
 
     def _next_focus(self) -> QWidget | None:
         """The next widget in tab order outside the line, so that the focus is not lost."""
