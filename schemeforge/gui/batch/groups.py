@@ -9,6 +9,7 @@ from schemeforge.desk import DeskState
 from schemeforge.gui.batch.rows import Rows
 from schemeforge.gui.batch.section import Section, dress, tool, words, write
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.counting import counted
 from schemeforge.gui.theme import GAP, theme_of
 from schemeforge.gui.widgets.field import Field, NumberBox
 from schemeforge.gui.widgets.flow import Flow
@@ -127,7 +128,10 @@ class GroupsSection(Section):
         """Follow the groups."""
         groups = new.project.groups
         models = sum(group.count for group in groups)
-        title = self.tr("Groups: {0} models in {1} groups").format(models, len(groups))
+        title = self.tr("Groups: {0} in {1}").format(
+            counted(models, self.tr("{0} model"), self.tr("{0} models")),
+            counted(len(groups), self.tr("{0} group"), self.tr("{0} groups")),
+        )
         self.heading.setText(title)
         self.setAccessibleName(title)
         self.list.follow([group.id for group in groups])

@@ -65,7 +65,9 @@ class HoursBar(QWidget):
             return "", ""
         return (
             self.tr("Hands-on {0}").format(minutes_words(self._hours.total)),
-            self.tr("Sittings {0}").format(minutes_words(self._hours.available)),
+            self.tr("Sittings {0}").format(minutes_words(self._hours.available))
+            if self._hours.available
+            else self.tr("No sittings yet"),
         )
 
 
@@ -141,9 +143,8 @@ class HoursSection(Section):
         self.empty = words(self.tr("No sittings yet: add the evenings that you have."), "muted")
         self.later = words(
             self.tr(
-                "Which step falls into which sitting is not worked out yet, nor drying beside the "
-                "work, nor the clock at the desk: for now this page sums up hands-on time, and "
-                "the order is the order of the steps."
+                "This sums up hands-on time alone; how it falls into sittings, with drying, "
+                'stands above under "In time".'
             ),
             "muted",
         )

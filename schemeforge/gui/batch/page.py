@@ -7,6 +7,7 @@ from schemeforge import plan
 from schemeforge.desk import DeskState, Page
 from schemeforge.gui.batch.groups import GroupsSection
 from schemeforge.gui.batch.hours import HoursSection
+from schemeforge.gui.batch.in_time import InTimeSection
 from schemeforge.gui.batch.lists import CautionsSection, PotsSection, StepsSection
 from schemeforge.gui.batch.own_numbers import NumbersSection
 from schemeforge.gui.batch.section import FlatTable
@@ -30,6 +31,7 @@ class BatchPage(PageView):
         self.steps = StepsSection(bridge)
         self.pots = PotsSection(bridge)
         self.numbers = NumbersSection(bridge)
+        self.in_time = InTimeSection(bridge)
         self.hours = HoursSection(bridge)
         self.cautions = CautionsSection()
         column = QWidget()
@@ -37,6 +39,7 @@ class BatchPage(PageView):
         inside.setContentsMargins(0, 0, GAP_WIDE, 0)
         inside.setSpacing(GAP_WIDE)
         for section in (
+            self.in_time,
             self.hours,
             self.groups,
             self.zones,
@@ -83,6 +86,7 @@ class BatchPage(PageView):
 
     def _show_plan(self, state: DeskState) -> None:
         project, scheme = state.project, state.scheme
+        self.in_time.show_plan(state)
         if scheme is None:
             self.steps.show_steps("", ())
             self.pots.show_pots("", ())

@@ -24,6 +24,7 @@ from schemeforge.gui.batch.words import (
     surfacing_words,
 )
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.counting import counted
 from schemeforge.gui.theme import GAP, GAP_WIDE, theme_of
 from schemeforge.gui.widgets.field import Field, NumberBox
 from schemeforge.gui.widgets.flow import Flow
@@ -284,8 +285,8 @@ class ZonesSection(Section):
         """Follow size and zones."""
         project = new.project
         total = sum(zone.area_on(project.size) for zone in project.zones)
-        title = self.tr("Model and zones: {0} zones, {1:.0f} cm² on one model").format(
-            len(project.zones), total
+        title = self.tr("Model and zones: {0}, {1:.0f} cm² on one model").format(
+            counted(len(project.zones), self.tr("{0} zone"), self.tr("{0} zones")), total
         )
         self.heading.setText(title)
         self.setAccessibleName(title)

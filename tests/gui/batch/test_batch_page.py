@@ -20,6 +20,7 @@ from schemeforge.scheme import (
     Share,
     ShareKind,
     Zone,
+    edits,
 )
 from tests.builders import small_project, small_scheme
 from tests.gui.batch.driving import click, editor, type_into
@@ -35,6 +36,20 @@ def test_rows_follow_the_document(page: BatchPage, bridge: Bridge) -> None:
     assert page.groups.list.rows["captains"].needed_by.text() == "2031-05-01"
     click(page.zones.list.rows["cloak"].tools[0])
     assert list(page.zones.list.rows) == ["cloak", "hide", "base"]
+
+
+def test_one_is_said_as_one(page: BatchPage, bridge: Bridge) -> None:
+    project = bridge.state.project
+    one = replace(project.groups[0], count=1)
+    bridge.edit("x", lambda p: edits.remove_group(p, p.groups[1].id))
+    bridge.edit("x", lambda p: edits.update_group(p, one))
+    for zone in project.zones[1:]:
+        bridge.edit("x", lambda p, z=zone: edits.remove_zone(p, z.id))  # type: ignore[misc]
+    assert page.groups.heading.text() == "Groups: 1 model in 1 group"
+    assert "1 zone," in page.zones.heading.text()
+    for sitting in project.sittings:
+        bridge.edit("x", lambda p, s=sitting: edits.remove_sitting(p, s.id))  # type: ignore[misc]
+    assert page.hours.bar._names()[1] == "No sittings yet"
 
 
 @pytest.mark.parametrize("text", ["tomorrow", "2031-13-01"])
@@ -206,9 +221,15 @@ def test_cautions_name_their_steps(page: BatchPage) -> None:
     assert "label" in page.cautions.about.text()
 
 
-def test_the_page_says_what_it_does_not_know_yet(page: BatchPage) -> None:
+def test_the_plan_in_time_stands_first(qtbot: QtBot, page: BatchPage, bridge: Bridge) -> None:
     assert page.hours.later.isVisible()
-    assert "not worked out yet" in page.hours.later.text()
+    assert "hands-on time alone" in page.hours.later.text()
+    qtbot.waitUntil(lambda: page.in_time.lines["now"].text().startswith("Do now"), timeout=20000)
+    state = bridge.state
+    assert state.scheme is not None
+    assert state.scheme.steps[0].name.lower() in page.in_time.lines["now"].text().lower()
+    assert "Sitting 1" in page.in_time.sittings.text()
+    assert page.in_time.lines["finish"].text().startswith("Shall we finish?")
 
 
 def test_a_batch_of_nothing_says_what_to_do(page: BatchPage, bridge: Bridge) -> None:
