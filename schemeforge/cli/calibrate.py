@@ -14,6 +14,7 @@ from schemeforge.cli.calibration_words import (
 )
 from schemeforge.cli.output import complain, say
 from schemeforge.cli.parsing import Parser, number_in, one_of
+from schemeforge.cli.reading import spare_input
 from schemeforge.errors import InputError
 
 if TYPE_CHECKING:
@@ -87,6 +88,8 @@ def add_arguments(parser: Parser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Calibrates, prints, writes, and gives the exit code."""
     _check_source(arguments)
+    if arguments.out:
+        spare_input(arguments.out, arguments.file, arguments.marks)
     from schemeforge.cli.calibration_sources import outcome_of  # slow, so not before a refusal
     from schemeforge.paint import PaintKind
     from schemeforge.scheme.edits import fresh_id

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from schemeforge.cli.output import say
 from schemeforge.cli.parsing import Parser, number_in, one_of, pick, whole_in
-from schemeforge.cli.reading import project_in
+from schemeforge.cli.reading import project_in, spare_input
 from schemeforge.cli.sheet import chosen_scheme
 from schemeforge.cli.viewing import add_viewing_options, viewing_of
 from schemeforge.errors import FileError, InputError, SchemeForgeError
@@ -77,6 +77,7 @@ def run(arguments: argparse.Namespace) -> int:
         raise InputError(
             "This kind of file cannot be written", where=arguments.out, remedy="end it in .png"
         )
+    spare_input(arguments.out, arguments.file)
     project = project_in(arguments.file)
     try:
         _write(project, arguments)

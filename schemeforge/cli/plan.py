@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from schemeforge.cli.output import complain, say
 from schemeforge.cli.parsing import Parser, one_of, whole_in
-from schemeforge.cli.reading import project_in
+from schemeforge.cli.reading import project_in, spare_input
 from schemeforge.errors import InputError, SchemeForgeError, shown
 
 if TYPE_CHECKING:
@@ -86,6 +86,8 @@ def _check(arguments: argparse.Namespace) -> None:
             where=arguments.ics,
             remedy="end its name in .ics",
         )
+    if arguments.ics is not None:
+        spare_input(arguments.ics, arguments.file)
     if arguments.begins is not None and arguments.ics is None:
         raise InputError(
             "There is no calendar to put it in", where="--begins", remedy="give --ics OUT as well"

@@ -1,12 +1,36 @@
-"""Reading the file that a command is given: a project file, or a recipe strip that carries one."""
+"""The file that a command is given: a project file, or a recipe strip that carries one."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from schemeforge.errors import InputError
 
 if TYPE_CHECKING:
     from schemeforge.scheme import Project
 
 STRIP_SUFFIX = ".png"
+
+
+def spare_input(out: str | Path, *read: str | None) -> None:
+    """Refuses to write over a file that is read, also by another name of the same file.
+
+    Raises:
+        InputError: names the output.
+    """
+    for file in read:
+        if file is not None and _is_same(out, file):
+            raise InputError(
+                "This is the file to read and would be replaced",
+                where=str(out),
+                remedy="write under another name",
+            )
+
+
+def _is_same(one: str | Path, other: str | Path) -> bool:
+    try:
+        return Path(one).samefile(other)
+    except (OSError, ValueError):  # not there, or no name of a file at all
+        return False
 
 
 def project_in(file: str) -> "Project":

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from schemeforge.cli.output import complain, say
 from schemeforge.cli.parsing import Parser, one_of, pick, whole_in
-from schemeforge.cli.reading import project_in
+from schemeforge.cli.reading import project_in, spare_input
 from schemeforge.cli.viewing import add_viewing_options, viewing_of
 from schemeforge.errors import FileError, InputError, SchemeForgeError, UnknownNameError
 
@@ -74,6 +74,7 @@ def add_arguments(parser: Parser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Writes the sheet, says what was written, and gives the exit code."""
     _check_suffix(arguments.out)
+    spare_input(arguments.out, arguments.file)
     project = project_in(arguments.file)
     from schemeforge.export.sheet import write_sheet  # slow, so not before a file is refused
 

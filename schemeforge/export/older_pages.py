@@ -1,4 +1,4 @@
-"""Pictures that an earlier, longer sheet of the same name left behind."""
+"""Files that an earlier sheet of the same name left behind, told from anybody else's."""
 
 import struct
 from pathlib import Path
@@ -16,6 +16,22 @@ _MOST_TEXT = 4096
 def marker(number: int) -> str:
     """Keyword of the text in a picture that says it is that page of a desk sheet, from 1."""
     return f"{_KEYWORD} {number}"
+
+
+def is_stranger(path: Path, number: int, data: bytes) -> bool:
+    """True where something is there that no earlier sheet wrote, beside the file that was named.
+
+    Args:
+        path: The place of a further file of a sheet.
+        number: Which file of the sheet it is, from 1.
+        data: What is about to be written there: a picture, or a table, of which an earlier one
+            has the same columns in its first line.
+    """
+    if not path.is_symlink() and not path.exists():
+        return False
+    if data.startswith(SIGNATURE):
+        return not _is_page(path, number)
+    return not _begins_with(path, data.split(b"\n", 1)[0])
 
 
 def remove_older(out: Path, pages: int) -> tuple[str, ...]:
@@ -48,6 +64,17 @@ def _is_page(path: Path, number: int) -> bool:
     try:
         with path.open("rb") as file:
             return _is_marked(file, marker(number).encode("ascii"))
+    except OSError:
+        return False
+
+
+def _begins_with(path: Path, line: bytes) -> bool:
+    """True for a plain file that begins with those bytes."""
+    if path.is_symlink() or not path.is_file():
+        return False
+    try:
+        with path.open("rb") as file:
+            return file.read(len(line)) == line
     except OSError:
         return False
 

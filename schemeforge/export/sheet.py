@@ -8,7 +8,7 @@ from schemeforge.errors import FileError
 from schemeforge.export.csv_export import pots_csv, steps_csv
 from schemeforge.export.desk_sheet import sheet_pages
 from schemeforge.export.facts import gather
-from schemeforge.export.older_pages import marker, remove_older
+from schemeforge.export.older_pages import is_stranger, marker, remove_older
 from schemeforge.export.options import SheetOptions
 from schemeforge.export.page import Page
 from schemeforge.export.pdf import Pdf, pdf_of
@@ -107,6 +107,7 @@ def write_sheet(
     *,
     sheet: Sheet | None = None,
     watch: Callable[[float], None] | None = None,
+    replace_others: bool = False,
 ) -> SheetResult:
     """Writes the sheet, under the names of ``files_of``; each file whole or not at all.
 
@@ -120,9 +121,13 @@ def write_sheet(
         sheet: The same sheet where it is made already.
         watch: Told the share that is done, 0 to 1. What it raises ends the work before any file
             is written.
+        replace_others: True where the painter agreed that further files of the sheet replace
+            what stands in their places, whatever it is.
 
     Raises:
-        FileError: For another suffix, a folder that is not there, a file that may not be written.
+        FileError: For another suffix, a folder that is not there, a file that may not be written,
+            and for a further file of the sheet whose place is taken by something that no earlier
+            sheet wrote.
         UnknownNameError: For a scheme, group or light that does not exist.
         PaintMissingError: For a paint that the project does not carry.
         InputError: For pictures that would be too large.
@@ -144,7 +149,8 @@ def write_sheet(
         )
     if suffix == ".csv":
         facts = gather(project, scheme_id, options)
-        return _written(files_of(out, 0), (steps_csv(facts), pots_csv(facts)), 0, ())
+        tables = steps_csv(facts), pots_csv(facts)
+        return _written(files_of(out, 0), tables, 0, (), replace_others=replace_others)
     sheet = sheet or make_sheet(project, scheme_id, options)
     count = len(sheet.pages)
     data = [sheet.pdf.data]
@@ -156,7 +162,7 @@ def write_sheet(
             data.append(png_of(image, options.dpi, {marker(number + 1): f"of {count}"}))
     watch(1.0)
     findings = sheet.pdf.findings
-    result = _written(files_of(out, count), data, count, findings)
+    result = _written(files_of(out, count), data, count, findings, replace_others=replace_others)
     if suffix == ".png":
         result = replace(result, findings=(*findings, *remove_older(out, count)))
     return result
@@ -167,8 +173,21 @@ def _beside(out: Path, word: str) -> Path:
 
 
 def _written(
-    files: Sequence[Path], data: Sequence[bytes], pages: int, findings: tuple[str, ...]
+    files: Sequence[Path],
+    data: Sequence[bytes],
+    pages: int,
+    findings: tuple[str, ...],
+    *,
+    replace_others: bool,
 ) -> SheetResult:
+    further = () if replace_others else tuple(zip(files, data, strict=True))[1:]
+    for number, (path, content) in enumerate(further, start=2):
+        if is_stranger(path, number, content):
+            raise FileError(
+                "This file is not from an earlier sheet and would be replaced",
+                where=str(path),
+                remedy="move it away or write the sheet under another name",
+            )
     for path, content in zip(files, data, strict=True):
         write_whole(path, content, keep_previous=False)
     return SheetResult(pages=pages, files=tuple(files), findings=findings)

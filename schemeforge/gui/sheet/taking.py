@@ -147,7 +147,10 @@ class Taking(QObject):
             def rest(share: float) -> None:
                 watch(begun + share * (1.0 - begun))
 
-            result = write_sheet(*asked, out, request.options, sheet=made, watch=rest)
+            # What stood there the painter let go when asked for the name.
+            result = write_sheet(
+                *asked, out, request.options, sheet=made, watch=rest, replace_others=True
+            )
             if len(result.files) == 1:
                 return self.tr("Wrote {0}.").format(_name(out)), *result.findings
             said = self.tr("Wrote {0} files, {1} to {2}.")
