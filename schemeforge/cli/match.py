@@ -10,7 +10,7 @@ from schemeforge.cli.output import complain, say
 from schemeforge.cli.parsing import Parser, number_in, one_of, pick, whole_in
 from schemeforge.cli.reading import project_in
 from schemeforge.cli.viewing import add_viewing_options, viewing_of
-from schemeforge.errors import InputError, SchemeForgeError
+from schemeforge.errors import FileError, InputError, SchemeForgeError
 
 if TYPE_CHECKING:
     from schemeforge.cli.matching import Question
@@ -96,6 +96,8 @@ def run(arguments: argparse.Namespace) -> int:
 
     try:
         found = answer(_question(project, arguments))
+    except FileError:  # of the paints, which it names
+        raise
     except SchemeForgeError as error:
         if error.where.startswith("--") or error.where == "TARGET":
             raise
@@ -132,6 +134,8 @@ def _question(project: "Project", arguments: argparse.Namespace) -> "Question":
         coats=tuple(range(1, arguments.coats + 1)),
         most_parts=arguments.parts,
     )
+    base, glaze = LAYERED
+    layered = (base, replace(glaze, coats=laying.coats, most_parts=laying.most_parts))
     paints = _paints(project, arguments.paints)
     thinner = arguments.thinner
     request = Request(
@@ -139,7 +143,7 @@ def _question(project: "Project", arguments: argparse.Namespace) -> "Question":
         bed=zone_bed(project, scheme, zone.id, relief=relief, after=after),
         look=look_for(project, viewing),
         paints=paints,
-        builds=((laying,), LAYERED) if arguments.layered else ((laying,),),
+        builds=((laying,), layered) if arguments.layered else ((laying,),),
         thinner_id="water" if thinner is None else pick(paints, thinner, "paint", "--thinner").id,
         must=tuple(pick(paints, name, "paint", "--must").id for name in arguments.must),
         without=tuple(pick(paints, name, "paint", "--without").id for name in arguments.without),

@@ -116,7 +116,7 @@ class Lattice:
 
 @lru_cache(maxsize=64)
 def lattice(laying: Laying, paints: int, *, hazy: bool = False) -> Lattice:
-    """The lattice of a laying for mixes of exactly that many paints.
+    """The lattice of a laying for mixes of exactly that many paints, which must be `possible`.
 
     Of rows that leave the same film the one with fewest coats, then fewest parts, is kept. Where
     the thinner is ``hazy`` its own film counts as well.
@@ -161,9 +161,21 @@ def _parts(paints: int, laying: Laying) -> NDArray[np.int64]:
     slack = 1e-9
     good = (total <= most) & (divisor == 1) & (share >= low - slack) & (share <= high + slack)
     found: NDArray[np.int64] = grid[good]
-    if len(found) == 0:
+    return found
+
+
+def possible(laying: Laying) -> tuple[int, ...]:
+    """How many paints a mix of the laying may hold: those of which whole parts can be mixed.
+
+    Raises:
+        InputError: Where not even one paint can be.
+    """
+    counts = tuple(n for n in range(1, laying.most_paints + 1) if len(_parts(n, laying)))
+    if not counts:
+        low, high = laying.thinner_shares
         raise InputError(
-            f"{paints} paints cannot be mixed in {most} parts with that much thinner",
+            f"Nothing can be mixed in {laying.most_parts} parts with "
+            f"{100 * low:.0f} to {100 * high:.0f} % of thinner",
             remedy="allow more parts, or another share of thinner",
         )
-    return found
+    return counts

@@ -105,7 +105,7 @@ def ranking(
         )
         for recipe, sturdy in zip(recipes, judged, strict=True)
     ]
-    ranked = ranked_in_order(entries, request)[: request.count]
+    ranked = ranked_in_order(entries, request)
     if not go_on(1.0):
         return None
     nearest = found.recipes[0] if found.recipes else None
@@ -150,8 +150,9 @@ def to_fetch(recipe: Recipe, request: Request) -> tuple[str, ...]:
 
 
 def ranked_in_order(entries: Sequence[Ranked], request: Request) -> list[Ranked]:
-    """The entries in a painter's order, each with why it stands above the next."""
+    """The first of the entries in a painter's order, each with why it stands above the next."""
     order = sorted(entries, key=lambda entry: (_steps(entry), sorted(entry.recipe.paint_ids)))
+    order = order[: request.count]
     return [
         Ranked(
             recipe=entry.recipe,

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from schemeforge.errors import InputError
-from schemeforge.recipe.laying import Lattice, Laying, lattice
+from schemeforge.recipe.laying import Lattice, Laying, lattice, possible
 
 # The solver works in as many unknowns as a colour has numbers.
 MOST_SLOTS = 3
@@ -55,12 +55,12 @@ def builds(layings: Sequence[Laying], must: int = 0) -> list[tuple[int, ...]]:
         must: How many paints every recipe uses.
 
     Raises:
-        InputError: Where there is no layer, more than two, or more paints that must be used than
-            a recipe holds.
+        InputError: Where there is no layer, more than two, more paints that must be used than a
+            recipe holds, or a layer of which nothing can be mixed.
     """
     if not 1 <= len(layings) <= 2:
         raise InputError("A recipe has one or two layers", remedy="give one or two")
-    ranges = [range(1, laying.most_paints + 1) for laying in layings]
+    ranges = [possible(laying) for laying in layings]
     found = [counts for counts in product(*ranges) if sum(counts) <= MOST_SLOTS]
     most = max(sum(counts) for counts in found)
     if must > most:

@@ -299,8 +299,9 @@ def wider(seeds: list[int], count: int, each: int, tones: int, factor: int) -> t
     print(
         f"{count} paints, {tones} tone(s), {len(worse)} targets, {found.searched:,} recipes, "
         f"against {np.median(np.array(much) / processors):.1f} times the time: best worse by at "
-        f"most {max(worse):.4f}, recall {np.mean(recalls):.3f}, clock p50 {np.median(clocks):.2f} s max "
-        f"{max(clocks):.2f}, processor p50 {np.median(processors):.2f} s max {max(processors):.2f}"
+        f"most {max(worse):.4f}, recall {np.mean(recalls):.3f}, clock p50 {np.median(clocks):.2f} "
+        f"s max {max(clocks):.2f}, processor p50 {np.median(processors):.2f} s max "
+        f"{max(processors):.2f}"
     )
     return float(np.median(processors)), float(max(worse))
 

@@ -15,7 +15,7 @@ from schemeforge.paint import WATER
 from schemeforge.recipe import Laying, plain_bed
 from schemeforge.recipe.bed import Bed
 from schemeforge.recipe.kernel import Kernel
-from schemeforge.recipe.laying import THINNED, lattice
+from schemeforge.recipe.laying import THINNED, lattice, possible
 from schemeforge.recipe.metric import Whitening, ramp_difference
 from schemeforge.recipe.request import spectra
 from schemeforge.recipe.sieve import Sieve, features, solved, spread_out
@@ -96,8 +96,10 @@ def test_layings_refuse_what_cannot_be_laid() -> None:
     ):
         with pytest.raises(InputError):
             Laying(**bad)
-    with pytest.raises(InputError, match="3 paints cannot be mixed in 2 parts"):
-        lattice(Laying(most_parts=2), 3)
+    assert possible(Laying(most_parts=2)) == (1, 2)
+    assert possible(Laying(technique=Technique.FILTER, most_parts=4)) == (1, 2)
+    with pytest.raises(InputError, match="Nothing can be mixed in 1 parts with 30 to 95 %"):
+        possible(Laying(technique=Technique.FILTER, most_parts=1))
     assert set(THINNED) == set(Technique)
 
 
