@@ -12,7 +12,16 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[1]
 SCRIPTS = Path(sys.executable).parent
 # Everything below desk and command line: what predicts, plans and stores.
-ENGINE = ("optics", "colorimetry", "paint", "scheme", "appearance", "plan")
+ENGINE = (
+    "optics",
+    "colorimetry",
+    "paint",
+    "scheme",
+    "appearance",
+    "plan",
+    "measurement",
+    "calibration",
+)
 
 
 def checks(words: list[str], *, quick: bool) -> list[list[str]]:

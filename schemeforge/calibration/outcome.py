@@ -14,13 +14,17 @@ from schemeforge.optics import bands
 from schemeforge.paint import Basis, Paint, PaintKind, Stock, Uncertainty
 
 # Laplace's approximation is too wide for some bases and too narrow for others; these factors on
-# its standard deviations were chosen on the starter paints, see tests/benchmarks/calibration.py.
+# its standard deviations were chosen with tests/benchmarks/calibration.py, which prints what they
+# then cover.
 WIDTH: Final = {
-    Basis.MEASURED: 1.22,
+    Basis.MEASURED: 1.2,
     Basis.PHOTOGRAPHED: 1.0,
     Basis.TWO_COLOURS: 0.8,
-    Basis.ONE_COLOUR: 0.7,
+    Basis.ONE_COLOUR: 0.66,
 }
+# Noise averages out over many photographed patches, what the prior gets wrong does not.
+_WIDER_PER_PATCH: Final = 0.1
+_WIDEST_BY_PATCHES: Final = 1.2
 _ROWS: Final = 16  # of the factor that a paint carries
 _WIDEST: Final = 45.0
 _SOLIDS: Final = {PaintKind.WASH: 0.1, PaintKind.INK: 0.1, PaintKind.MEDIUM: 0.3}
@@ -82,9 +86,12 @@ class Outcome:
 
     def uncertainty(self) -> Uncertainty:
         """The posterior covariance in its sixteen main directions, widened as the basis needs."""
-        U, sizes, rows = np.linalg.svd(self.fit.factor, full_matrices=False)
-        del U
-        main = sizes[:_ROWS, None] * rows[:_ROWS] * WIDTH[self.basis]
+        sizes, rows = np.linalg.svd(self.fit.factor, full_matrices=False)[1:]
+        width = WIDTH[self.basis]
+        if self.basis is Basis.PHOTOGRAPHED:
+            more = 1 + _WIDER_PER_PATCH * max(len(self.patches) - 2, 0)
+            width *= min(more, _WIDEST_BY_PATCHES)
+        main = width * sizes[:_ROWS, None] * rows[:_ROWS]
         main = np.clip(main, -_WIDEST, _WIDEST)
         return Uncertainty(factors=tuple(_plain(row) for row in main))
 
