@@ -78,16 +78,22 @@ class Painter:
         self.qtbot.mouseMove(widget, start + by)
         self.qtbot.mouseRelease(widget, LEFT, pos=start + by)
 
-    def choose_in_next_menu(self, label: str) -> None:
-        """Click that entry of the menu that is about to open."""
+    def open_menu(self, key: Qt.Key, label: str) -> None:
+        """Press a key that opens a menu, and click that entry of it."""
+        poll = QTimer(self.window)
 
         def click() -> None:
             menu = QApplication.activePopupWidget()
-            assert isinstance(menu, QMenu)
+            if not isinstance(menu, QMenu):
+                return
+            poll.stop()
             action = next(a for a in menu.actions() if a.text().replace("&", "") == label)
             self.qtbot.mouseClick(menu, LEFT, pos=menu.actionGeometry(action).center())
 
-        QTimer.singleShot(0, click)
+        poll.timeout.connect(click)
+        poll.start(10)  # whether or not opening the menu waits for its end
+        self.press(key)
+        self.qtbot.waitUntil(lambda: not poll.isActive() and not QApplication.activePopupWidget())
 
     def step(self) -> Step:
         """The picked step."""
@@ -114,8 +120,7 @@ class Painter:
         assert self.bridge.state.selection.zone_id == "cloak"
         count = len(self.stack())
         self.click(coats.cutaway)
-        self.choose_in_next_menu("Glaze")
-        self.press(Qt.Key.Key_Insert)
+        self.open_menu(Qt.Key.Key_Insert, "Glaze")
         assert len(self.stack()) == count + 1
         assert self.coat().placement.along.is_even
         return self.step().id

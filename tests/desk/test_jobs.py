@@ -221,3 +221,63 @@ def test_closing_drops_what_waits_and_nothing_runs_afterwards(owner: Owner) -> N
     assert waiting.is_cancelled
     assert after.is_cancelled
     assert not runner.is_busy("c")
+
+
+def test_of_those_that_wait_the_newest_is_run_first_and_the_dropped_never(owner: Owner) -> None:
+    runner = JobRunner(owner.deliver, workers=1)
+    started, go = threading.Event(), threading.Event()
+    begun: list[str] = []
+
+    def hold(_token: CancelToken) -> None:
+        started.set()
+        assert go.wait(WAIT)
+
+    def job(name: str) -> Callable[[CancelToken], None]:
+        return lambda _token: begun.append(name)
+
+    runner.submit("hold", hold, lambda _none: None)
+    assert started.wait(WAIT)
+    for name in ("a", "b", "c", "d"):
+        runner.submit(name, job(name), lambda _none: None)
+    runner.submit("a", job("a again"), lambda _none: None)
+    runner.cancel("c")
+    go.set()
+    for _ in range(4):
+        owner.call_next()
+    runner.close()
+    assert begun == ["a again", "d", "b"]
+
+
+def test_no_more_threads_than_are_needed(runner: JobRunner, owner: Owner) -> None:
+    for _ in range(5):
+        runner.submit("one after the other", lambda _token: None, lambda _none: None)
+        owner.call_next()
+    assert len([t for t in threading.enumerate() if t.name.startswith("job")]) <= 2
+
+
+def test_even_leaving_the_program_is_raised_in_delivery(runner: JobRunner, owner: Owner) -> None:
+    def leave(_token: CancelToken) -> None:
+        raise SystemExit
+
+    runner.submit("k", leave, lambda _none: None, failed=lambda _error: None)
+    with pytest.raises(SystemExit):
+        owner.call_next()
+
+
+def test_what_was_cancelled_by_its_token_while_it_waited_is_not_begun(owner: Owner) -> None:
+    runner = JobRunner(owner.deliver, workers=1)
+    started, go = threading.Event(), threading.Event()
+    begun: list[int] = []
+
+    def hold(_token: CancelToken) -> None:
+        started.set()
+        assert go.wait(WAIT)
+
+    runner.submit("hold", hold, lambda _none: None)
+    assert started.wait(WAIT)
+    runner.submit("k", lambda _token: begun.append(1), lambda _none: None).cancel()
+    go.set()
+    owner.call_next()
+    runner.close()
+    assert begun == []
+    assert not runner.is_busy("k")

@@ -26,7 +26,7 @@ def settle(qtbot: QtBot, bridge: Bridge) -> None:
         QApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest)
         return not bridge.jobs.is_any_busy
 
-    qtbot.waitUntil(quiet, timeout=20_000)
+    qtbot.waitUntil(quiet, timeout=60_000)
     QApplication.processEvents()
 
 

@@ -38,8 +38,8 @@ class Longer(QTranslator):
         """The text itself stays readable, so that placeholders still find their place."""
         if not text.strip():
             return text
-        more = "äöüßéÄÖÜ" * (len(text) // 8 + 1)
-        return f"[{text}{more[: max(round(0.4 * len(text)) - 2, 0)]}]"
+        more = "äöüßéÄÖÜ " * (len(text) // 8 + 1)
+        return f"[{text}{more[: max(round(0.4 * len(text)) - 2, 0)].rstrip()}]"
 
     def isEmpty(self) -> bool:
         """It has a word for everything."""
