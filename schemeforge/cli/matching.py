@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from schemeforge import colorimetry
-from schemeforge.errors import InputError
 from schemeforge.recipe import Ranked, Ranking, Reach, Request, ranking, reach, recipe_words
 from schemeforge.scheme import Project, Viewing, Zone
 
@@ -43,13 +42,13 @@ def answer(question: Question) -> Answer:
     """The recipes for a question, and what holds the target back.
 
     Raises:
-        InputError: Where there is no recipe at all.
+        InputError: Where nothing is left to mix.
     """
     found = ranking(question.request)
-    if found is None or found.nearest is None:  # nobody stops it here
-        raise InputError("There is no recipe of that kind", remedy="allow more paints or parts")
+    assert found is not None  # noqa: S101 - nobody stops it here
+    assert found.nearest is not None  # noqa: S101 - only stock in ml can leave nothing
     limits = reach(question.request, found.nearest)
-    assert limits is not None  # noqa: S101 - likewise
+    assert limits is not None  # noqa: S101 - nobody stops it here
     return Answer(question=question, ranking=found, reach=limits)
 
 

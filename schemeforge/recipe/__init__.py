@@ -10,7 +10,7 @@ from schemeforge.recipe.bed import Bed, look_for, plain_bed, zone_bed
 from schemeforge.recipe.funnel import NORMAL, Effort, GoOn
 from schemeforge.recipe.laying import Laying
 from schemeforge.recipe.no_airbrush import Brushed, brushed_scheme, without_airbrush
-from schemeforge.recipe.ramp import RAMP, resampled, zone_target
+from schemeforge.recipe.ramp import RAMP, paint_target, resampled, zone_target
 from schemeforge.recipe.ranking import Ranked, Ranking, ranking
 from schemeforge.recipe.reach import UNREACHED, Cause, Reach, reach
 from schemeforge.recipe.recipe import Part, Recipe, RecipeCoat
@@ -63,6 +63,7 @@ __all__ = [
     "colour_target",
     "look_for",
     "mix_request",
+    "paint_target",
     "plain_bed",
     "ranking",
     "reach",

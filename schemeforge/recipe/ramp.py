@@ -6,10 +6,14 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import ArrayLike
 
-from schemeforge import colorimetry
-from schemeforge.appearance import Points, zone_stages
+from schemeforge import checks, colorimetry
+from schemeforge.appearance import Look, Points, zone_stages
 from schemeforge.colorimetry import LightLike
 from schemeforge.errors import InputError
+from schemeforge.optics import bands
+from schemeforge.paint import Paint
+from schemeforge.recipe.bed import Bed
+from schemeforge.recipe.kernel import Kernel
 from schemeforge.recipe.sturdiness import LIGHTS
 from schemeforge.recipe.target import Target, UnderLight, lab_rows
 from schemeforge.scheme import Project, Scheme, Viewing
@@ -76,6 +80,25 @@ def zone_target(
             if isinstance(light, str) and light != view.light
         ),
     )
+
+
+def paint_target(paint: Paint, film_um: float, bed: Bed, look: Look) -> Target:
+    """A neat paint laid over a bed as a target: what a mix in its place has to look like.
+
+    Args:
+        paint: The paint, which need not be on any shelf.
+        film_um: Its wet film in um; 0 or more.
+        bed: What it lies on.
+        look: Finish, light and observer.
+
+    Raises:
+        InputError: For a negative film, or one that is not finite.
+    """
+    checks.number(film_um, "Film of the paint", low=0.0, high=1e5, unit="um")
+    K, S = np.array([[paint.absorption], [paint.scattering]])
+    kernel = Kernel(K, S, np.zeros((1, 2, bands.COUNT)), bed, look, (0,))
+    XYZ = kernel.xyz(np.zeros((1, 1), np.int16), np.full((1, 1, 1), film_um))
+    return Target(lab=lab_rows(colorimetry.lab_from_xyz(XYZ[0, :, 0])), name=paint.name)
 
 
 def resampled(lab: ArrayLike, count: int) -> Target:

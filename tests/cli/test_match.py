@@ -62,6 +62,10 @@ def test_a_zone_is_a_ramp_and_a_stage_of_it_too(command: Command, project_path: 
     assert tree["target"]["relief"] == [0.0, 0.25, 0.5, 0.75, 1.0]
     assert len(tree["recipes"][0]["differences"]) == 5
     assert tree["recipes"][0]["coats"][0]["technique"] == "wash"
+    words = ("cloak", "--stage", "wash", "--technique", "wash", *FEW)
+    text = command("match", project_path, *words).out
+    assert text.startswith("small project: recipes for cloak, recess to raised edge\n")
+    assert "root mean square along the ramp" in text
     one = matched(command, project_path, "cloak", "--at", "0.5", "--after", "wash", *FEW)
     assert one["target"]["relief"] == [0.5]
 

@@ -15,6 +15,7 @@ from schemeforge.recipe import (
     chip_target,
     colour_target,
     look_for,
+    paint_target,
     plain_bed,
     resampled,
     screen_target,
@@ -24,6 +25,7 @@ from schemeforge.recipe import (
 from schemeforge.recipe.kernel import Kernel
 from schemeforge.scheme import Viewing
 from tests.builders import POOLED, coat_step, small_project
+from tests.recipe.shelves import LOOK, ramp_bed, seen_lab, shelf
 
 PLACES = (0.0, 0.25, 0.5, 0.75, 1.0)
 
@@ -173,3 +175,16 @@ def test_a_ramp_from_elsewhere_is_stretched_to_the_tones() -> None:
 
 def test_look_for_is_dry() -> None:
     assert not look_for(small_project(), Viewing(wet=True)).is_wet
+
+
+def test_a_paint_over_a_bed_is_a_target() -> None:
+    (paint,) = shelf(6, 1)
+    bed = ramp_bed()
+    K, S = np.array(paint.absorption), np.array(paint.scattering)
+    target = paint_target(paint, 30.0, bed, LOOK)
+    assert target.name == paint.name
+    assert np.allclose(target.array, seen_lab([(30.0 * K, 30.0 * S)], bed, LOOK), atol=1e-9)
+    bare = paint_target(paint, 0.0, bed, LOOK)
+    assert np.allclose(bare.array, seen_lab([(0.0 * K, 0.0 * S)], bed, LOOK), atol=1e-9)
+    with pytest.raises(InputError, match="Film of the paint"):
+        paint_target(paint, -1.0, bed, LOOK)
