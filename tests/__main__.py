@@ -18,6 +18,7 @@ ENGINE = (
     "paint",
     "scheme",
     "appearance",
+    "recipe",
     "plan",
     "measurement",
     "calibration",
