@@ -96,3 +96,13 @@ def test_places_by_custom_of_the_platform(monkeypatch: pytest.MonkeyPatch, tmp_p
     assert (places.data, places.settings) == (Path("/d/schemeforge"), Path("/c/schemeforge"))
     assert places.journals.parent == places.shelf_file.parent == places.data
     assert places.preferences_file.parent == places.settings
+
+
+def test_views_of_stand_in_models_may_be_kept_elsewhere(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    places = Places(data=tmp_path, settings=tmp_path)
+    monkeypatch.delenv("SCHEMEFORGE_STAND_INS", raising=False)
+    assert places.stand_ins == tmp_path / "stand-ins"
+    monkeypatch.setenv("SCHEMEFORGE_STAND_INS", str(tmp_path / "other"))
+    assert places.stand_ins == tmp_path / "other"

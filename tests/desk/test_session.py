@@ -183,7 +183,8 @@ def test_selections_without_anything_to_select(places: Places) -> None:
 
 def test_preferences_outlast_the_run(session: Session, places: Places) -> None:
     session.prefer(surround=Surround.DARK, numbers=True)
-    again = Session(small_project(), places=places)
+    again = Session(small_project(), places=session.places)
+    assert again.places is places
     assert again.state.preferences == session.state.preferences
     again.close()
 
