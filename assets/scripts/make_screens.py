@@ -79,7 +79,7 @@ def _readme() -> int:
     with tempfile.TemporaryDirectory() as home:
         window = _window(Path(home))
         window.resize(1440, 900)
-        window.bridge.session.select(page=Page.COATS)
+        window.bridge.session.select(page=Page.COATS, zone_id="plates")
         _settle(window)
         window.grab().save(str(README_PICTURE))
         print(README_PICTURE.relative_to(ROOT))
