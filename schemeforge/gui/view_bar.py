@@ -1,16 +1,26 @@
 """The strip over every page: which scheme, and how its colours are looked at."""
 
 from dataclasses import replace
+from pathlib import Path
 
-from PySide6.QtCore import QSignalBlocker
-from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QPushButton, QSizePolicy, QWidget
+from PySide6.QtCore import QSignalBlocker, Qt
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFileDialog,
+    QFrame,
+    QHBoxLayout,
+    QPushButton,
+    QSizePolicy,
+    QWidget,
+)
 
 from schemeforge import colorimetry
 from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.own_light import read_light
 from schemeforge.gui.theme import GAP, GAP_WIDE
 from schemeforge.gui.widgets.segments import Segments
-from schemeforge.scheme import Finish, Viewing, edits
+from schemeforge.scheme import Finish, Project, Viewing, edits
 
 
 class ViewBar(QFrame):
@@ -98,6 +108,13 @@ class ViewBar(QFrame):
                 self.light.setItemData(self.light.count() - 1, light.note, 3)
             for own in state.project.lights:
                 self.light.addItem(own.name, own.name)
+            self.light.insertSeparator(self.light.count())
+            self.light.addItem(self.tr("A light of your own…"), "")
+            self.light.setItemData(
+                self.light.count() - 1,
+                self.tr("From a text file: wavelength in nm and power, a pair a line"),
+                Qt.ItemDataRole.ToolTipRole,
+            )
 
     def _view(self, label: str, viewing: Viewing) -> None:
         self.bridge.edit(label, lambda p: edits.set_viewing(p, viewing), merge="viewing")
@@ -107,7 +124,34 @@ class ViewBar(QFrame):
 
     def _on_light(self, row: int) -> None:
         view = self.bridge.state.project.viewing
-        self._view(self.tr("light"), replace(view, light=self.light.itemData(row)))
+        wanted = self.light.itemData(row)
+        if wanted:
+            self._view(self.tr("light"), replace(view, light=wanted))
+            return
+        with QSignalBlocker(self.light):
+            self.light.setCurrentIndex(self.light.findData(view.light))
+        name, _ = QFileDialog.getOpenFileName(
+            self,
+            self.tr("Open a light's spectrum"),
+            str(Path.home()),
+            self.tr("Wavelengths and powers (*.csv *.txt *.tsv *.spdx *.xml);;All files (*)"),
+        )
+        if name:
+            self.take_light(Path(name))
+
+    def take_light(self, path: Path) -> bool:
+        """See the project under a light from a file; False where the file holds none."""
+
+        def take() -> None:
+            light = read_light(path)
+
+            def change(project: Project) -> Project:
+                lit = edits.add_light(project, light)
+                return edits.set_viewing(lit, replace(lit.viewing, light=light.name))
+
+            self.bridge.session.edit(self.tr("a light of your own"), change)
+
+        return self.bridge.attempt(take)
 
     def _on_finish(self, value: str) -> None:
         view = self.bridge.state.project.viewing

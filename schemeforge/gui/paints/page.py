@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from schemeforge.desk import DeskState, Page
 from schemeforge.errors import InputError
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.counting import counted
 from schemeforge.gui.icons import icon
 from schemeforge.gui.page import PageView
 from schemeforge.gui.paints import shelf_order
@@ -184,7 +185,8 @@ class PaintsPage(PageView):
                 cannot_mix=self._cannot_mix(state),
             )
         self.grid.show_cards(infos, picked.id if picked else "", theme)
-        self.count.setText(self.tr("{0} of {1} paints").format(len(shown), len(shelf)))
+        every = counted(len(shelf), self.tr("{0} paint"), self.tr("{0} paints"))
+        self.count.setText(self.tr("{0} of {1}").format(len(shown), every))
         self._glass.setIcon(icon("search", theme.muted))
         self.hand_out.setEnabled(bool(shown))
         self._show_empty(len(shown), len(shelf))

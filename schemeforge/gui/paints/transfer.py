@@ -6,6 +6,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.counting import counted
 from schemeforge.gui.paints.decision import DecisionBar
 from schemeforge.paint import Paint
 from schemeforge.shelf import Clash, clashing, export_paints, import_paints, join
@@ -65,8 +66,10 @@ class Transfer(QObject):
         )
         if done:
             self.bridge.told.emit(
-                self.tr("{0} paints added, {1} replaced, {2} were there already.").format(
-                    len(result.added), len(result.replaced), result.same + len(result.left)
+                self.tr("{0} added, {1} replaced, {2} there already.").format(
+                    counted(len(result.added), self.tr("{0} paint"), self.tr("{0} paints")),
+                    len(result.replaced),
+                    result.same + len(result.left),
                 )
             )
 
@@ -85,5 +88,9 @@ class Transfer(QObject):
         """Write paints to a file."""
         if self.bridge.attempt(lambda: export_paints(paints, path)):
             self.bridge.told.emit(
-                self.tr("{0} paints written to {1}.").format(len(paints), path.name)
+                self.tr("{0} written to {1} in {2}.").format(
+                    counted(len(paints), self.tr("{0} paint"), self.tr("{0} paints")),
+                    path.name,
+                    path.absolute().parent,
+                )
             )

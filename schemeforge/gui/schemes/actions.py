@@ -52,6 +52,12 @@ class SchemeActions(QObject):
         label = self.tr("rename a scheme")
         return self.bridge.edit(label, lambda p: edits.rename_scheme(p, scheme_id, wanted))
 
+    def note(self, scheme_id: str, note: str) -> bool:
+        """Another note; False where it cannot be that."""
+        wanted = note.strip()
+        label = self.tr("note on a scheme")
+        return self.bridge.edit(label, lambda p: edits.set_scheme_note(p, scheme_id, wanted))
+
     def remove(self, scheme_id: str) -> None:
         """Without it; undo brings it back."""
         schemes = self.bridge.state.project.schemes

@@ -127,7 +127,9 @@ class Board(QWidget):
         """Show the candidates, making new widgets only for new columns or rows."""
         project = view.state.project
         key = (tuple(s.id for s in view.schemes), tuple(z.id for z in project.zones))
+        focus = None
         if key != self._key:
+            focus = self._focus_place()
             self._build(view, key)
         shown = {zone.id for zone in view.zones}
         self.same.setVisible(not shown and bool(project.zones))
@@ -136,16 +138,48 @@ class Board(QWidget):
             self.labels[zone.id].setVisible(zone.id in shown)
         for scheme in view.schemes:
             self._show_column(view, scheme, shown)
+        if focus is not None:
+            self._focus_again(*focus)
 
     def focus_column(self, scheme_id: str) -> None:
-        """Put the focus on a scheme's figure."""
-        if scheme_id in self.columns:
-            self.columns[scheme_id].figure.setFocus()
+        """Put the focus on a scheme's figure, or on its stand-in model where that is all."""
+        column = self.columns.get(scheme_id)
+        if column is not None:
+            (column.stand_in if column.figure.isHidden() else column.figure).setFocus()
+
+    def _focus_place(self) -> tuple[int, str, str] | None:
+        """Place and id of the column with the focus, and its button where it is on one."""
+        focused = QApplication.focusWidget()
+        here = scheme_of(focused)
+        if focused is None or not self.isAncestorOf(focused) or here not in self.columns:
+            return None
+        buttons = self.columns[here].head.buttons.items()
+        name = next((name for name, button in buttons if button is focused), "")
+        return list(self.columns).index(here), here, name
+
+    def _focus_again(self, place: int, scheme_id: str, button: str) -> None:
+        """The focus where it was before the columns were made anew, or on the neighbour."""
+        if not self.columns:
+            return
+        there = list(self.columns)[min(place, len(self.columns) - 1)]
+        if scheme_id not in self.columns:
+            self.focus_column(there)
+            return
+        again = self.columns[scheme_id].head.buttons.get(button)
+        if again is not None and again.isEnabled():
+            again.setFocus()
+        else:
+            self.focus_column(scheme_id)
 
     def rename(self, scheme_id: str) -> None:
         """Change the name of a scheme in place."""
         if scheme_id in self.columns:
             self.columns[scheme_id].head.name.begin()
+
+    def note(self, scheme_id: str) -> None:
+        """Change the note on a scheme in place."""
+        if scheme_id in self.columns:
+            self.columns[scheme_id].head.note.begin()
 
     def show_verdict(self, scheme_id: str) -> None:
         """Bring the findings of a scheme into view."""

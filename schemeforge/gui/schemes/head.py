@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from schemeforge.checks import LONGEST_NOTE
 from schemeforge.gui.icons import icon
 from schemeforge.gui.schemes.actions import SchemeActions
 from schemeforge.gui.theme import GAP_TIGHT, Theme
@@ -64,6 +65,7 @@ class NameField(QStackedWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._open = False
+        self._name = ""
         self.label = QLabel()
         self.label.setTextFormat(Qt.TextFormat.PlainText)
         self.label.setWordWrap(True)
@@ -81,6 +83,7 @@ class NameField(QStackedWidget):
 
     def set_name(self, name: str) -> None:
         """Show a name."""
+        self._name = name
         self.label.setText(name)
         with QSignalBlocker(self.field):
             if not self.is_editing:
@@ -93,7 +96,7 @@ class NameField(QStackedWidget):
 
     def begin(self) -> None:
         """Change the name."""
-        self.field.setText(self.label.text())
+        self.field.setText(self._name)
         self._open = True
         self.setCurrentWidget(self.field)
         self.field.selectAll()
@@ -126,6 +129,24 @@ class NameField(QStackedWidget):
         # Said first: hiding the field takes its focus, which would else keep what is dropped.
         self._open = False
         self.setCurrentWidget(self.label)
+
+
+class NoteField(NameField):
+    """A remark on a scheme, changed in place; where there is none it says how to add one."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.label.setProperty("role", "muted")
+        self.label.setToolTip(self.tr("Double-click or Ctrl+F2 to change the note"))
+        self.field.setAccessibleName(self.tr("Note on the scheme"))
+        self.field.setMaxLength(LONGEST_NOTE)
+        self.field.setPlaceholderText(self.tr("What it is after"))
+
+    def set_name(self, name: str) -> None:
+        """Show a note."""
+        super().set_name(name)
+        if not name:
+            self.label.setText(self.tr("no note"))
 
 
 class Mark(QWidget):
@@ -169,6 +190,9 @@ class Head(QWidget):
         self.name = NameField()
         self.name.clicked.connect(self.picked)
         self.name.renamed.connect(lambda text: actions.rename(scheme_id, text))
+        self.note = NoteField()
+        self.note.clicked.connect(self.picked)
+        self.note.renamed.connect(lambda text: actions.note(scheme_id, text))
         self.yardstick = Mark("yardstick", self.tr("yardstick"))
         self.chosen = Mark("for-batch", self.tr("for the batch"))
         marks = Flow(gap=GAP_TIGHT * 2)
@@ -191,6 +215,7 @@ class Head(QWidget):
         column.setContentsMargins(GAP_TIGHT, GAP_TIGHT + _BAR, GAP_TIGHT, GAP_TIGHT)
         column.setSpacing(GAP_TIGHT)
         column.addWidget(self.name)
+        column.addWidget(self.note)
         column.addWidget(marks)
         column.addStretch(1)
         column.addWidget(tools)
@@ -201,6 +226,7 @@ class Head(QWidget):
     ) -> None:
         """Show name and marks; ``place`` is where it stands among how many."""
         self.name.set_name(scheme.name)
+        self.note.set_name(scheme.note)
         self.yardstick.setVisible(yardstick)
         self.chosen.setVisible(chosen)
         self.buttons["yardstick"].setEnabled(not yardstick)

@@ -90,6 +90,7 @@ class SchemesPage(PageView):
         theme = theme_of(self.bridge.state.preferences.surround)
         first = (
             ("rename", "rename", self.tr("Rename"), "F2", self._rename),
+            ("note", "rename", self.tr("Note"), "Ctrl+F2", self._note),
             ("vary", "page-coats", self.tr("Work on it on Coats"), "Ctrl+Return", self.vary),
         )
         for key, icon_name, words, keys, action in (*first, *self.actions_.all()):
@@ -240,6 +241,8 @@ class SchemesPage(PageView):
         for key, _icon, words, keys, action in self.actions_.all():
             self._shortcut(key, keys, words, partial(self._act, action))
         self._shortcut("rename", "F2", self.tr("Rename"), lambda: self._rename(self.current_id))
+        words = self.tr("Note on the scheme")
+        self._shortcut("note", "Ctrl+F2", words, lambda: self._note(self.current_id))
         words = self.tr("Go to its coats")
         self._shortcut("vary", "Ctrl+Return", words, lambda: self._act(self.vary))
         self._shortcut("add", "Ctrl+Shift+D", self.tr("Add a scheme"), self.actions_.add)
@@ -286,6 +289,11 @@ class SchemesPage(PageView):
         if scheme_id:
             self._choose(replace(self.choice, table=False))
             self.board.rename(scheme_id)
+
+    def _note(self, scheme_id: str) -> None:
+        if scheme_id:
+            self._choose(replace(self.choice, table=False))
+            self.board.note(scheme_id)
 
     def _choose(self, choice: Choice) -> None:
         self.choice = choice

@@ -17,6 +17,7 @@ from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.reading import reading_of
 from schemeforge.gui.schemes.board import Column
 from schemeforge.gui.schemes.figure import Figure
+from schemeforge.gui.schemes.head import scheme_of
 from schemeforge.gui.schemes.page import SchemesPage
 from schemeforge.scheme import Project, Scheme, edits
 from tests.gui.schemes.waiting import measured
@@ -201,6 +202,49 @@ def test_duplicate_makes_a_twin_and_goes_on_to_coats(
     bridge.session.undo()
     bridge.session.undo()
     assert len(ids(bridge)) == 3
+
+
+def test_a_note_is_written_in_place(qtbot: QtBot, bridge: Bridge, page: SchemesPage) -> None:
+    second = ids(bridge)[1]
+    before = bridge.state.project
+    note = page.board.columns[second].head.note
+    page.board.focus_column(second)
+    qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_F2, Qt.KeyboardModifier.ControlModifier)
+    assert note.is_editing
+    note.field.clear()
+    qtbot.keyClicks(note.field, "dusk, <b>cold</b>")
+    qtbot.keyClick(note.field, Qt.Key.Key_Return)
+    assert bridge.state.project.scheme(second).note == "dusk, <b>cold</b>"
+    assert note.label.text() == "dusk, <b>cold</b>"
+    assert note.label.textFormat() is Qt.TextFormat.PlainText
+    qtbot.mouseDClick(note, LEFT)
+    note.field.clear()
+    qtbot.keyClick(note.field, Qt.Key.Key_Return)
+    assert bridge.state.project.scheme(second).note == ""
+    assert note.label.text() == "no note"
+    qtbot.mouseDClick(note, LEFT)
+    assert note.field.text() == ""
+    qtbot.keyClick(note.field, Qt.Key.Key_Escape)
+    bridge.session.undo()
+    bridge.session.undo()
+    assert bridge.state.project == before
+
+
+def test_after_a_column_is_gone_its_neighbour_has_the_focus(
+    qtbot: QtBot, bridge: Bridge, page: SchemesPage
+) -> None:
+    first, second, third = ids(bridge)[:3]
+    button = page.board.columns[second].head.buttons["remove"]
+    button.setFocus()
+    qtbot.waitUntil(button.hasFocus)
+    qtbot.keyClick(button, Qt.Key.Key_Space)
+    assert ids(bridge)[:2] == [first, third]
+    assert scheme_of(QApplication.focusWidget()) == third
+    button = page.board.columns[third].head.buttons["left"]
+    button.setFocus()
+    qtbot.keyClick(button, Qt.Key.Key_Space)
+    assert ids(bridge)[:2] == [third, first]
+    assert scheme_of(QApplication.focusWidget()) == third
 
 
 def test_rename_in_place_by_key_and_by_double_click(
