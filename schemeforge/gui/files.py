@@ -3,10 +3,11 @@
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Qt
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QWidget
 
 from schemeforge.desk import Session
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.file_names import plain_name
 from schemeforge.resources import asset
 from schemeforge.scheme import Project
 from schemeforge.scheme.project_file import SUFFIX, load
@@ -79,14 +80,18 @@ class FileActions(QObject):
 
     def save(self) -> bool:
         """Save to the project's file, asking for one where there is none."""
+        self._take_what_is_typed()
         if self.bridge.state.path is None:
             return self.ask_save_as()
         return self._save(None)
 
     def ask_save_as(self) -> bool:
         """Choose a file and save there."""
+        self._take_what_is_typed()
+        state = self.bridge.state
+        here = state.path or Path(self._folder()) / f"{plain_name(state.project.name)}{SUFFIX}"
         name, _ = QFileDialog.getSaveFileName(
-            self._window, self.tr("Save the project"), self._folder(), self._filter(strips=False)
+            self._window, self.tr("Save the project"), str(here), self._filter(strips=False)
         )
         if not name:
             return False
@@ -110,6 +115,7 @@ class FileActions(QObject):
 
     def may_leave(self) -> bool:
         """True where nothing unsaved is lost: saved, or the user saves or drops it."""
+        self._take_what_is_typed()
         if self.bridge.state.is_saved:
             return True
         box = self._box(self.tr("Save the changes first?"), self.bridge.state.project.name)
@@ -126,6 +132,14 @@ class FileActions(QObject):
         from schemeforge.gui.starting import starting_project
 
         return starting_project(self.bridge.state.document.shelf)
+
+    def _take_what_is_typed(self) -> None:
+        """Have the field with the focus hand over what was typed, as if it had been left."""
+        focus = QApplication.focusWidget()
+        if focus is not None and self._window.isAncestorOf(focus):
+            focus.clearFocus()
+            if focus.isVisible():
+                focus.setFocus()
 
     def _save(self, path: Path | None) -> bool:
         if self.bridge.session.is_overtaken(path) and not self._sure(

@@ -70,6 +70,12 @@ class Menus(QObject):
         if old is None or old.recent is not new.recent:
             self._list_recent(new.recent)
 
+    def ask_name(self) -> None:
+        """Another name for the project, and a note on it."""
+        from schemeforge.gui.project_dialog import ProjectDialog
+
+        ProjectDialog(self.bridge, self._window).exec()
+
     def _project_menu(self) -> None:
         files, key = self.files, QKeySequence.StandardKey
         menu = self._menu(self.tr("&Project"))
@@ -81,6 +87,8 @@ class Menus(QObject):
         self._add(self.tr("&Save"), files.save, key.Save)
         self._add(self.tr("Save &as..."), files.ask_save_as, "Ctrl+Shift+S")
         self.revert = self._add(self.tr("&Go back to the saved file"), files.revert)
+        menu.addSeparator()
+        self._add(self.tr("Na&me and note..."), self.ask_name, "Shift+F2")
         menu.addSeparator()
         self._add(self.tr("&Quit"), self._window.close, key.Quit)
 

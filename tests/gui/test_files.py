@@ -8,7 +8,9 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
 from pytestqt.qtbot import QtBot
 
+from schemeforge.desk import Page
 from schemeforge.export.recipe_strip import write_strip
+from schemeforge.gui.batch.page import BatchPage
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.files import demo_project
 from schemeforge.gui.main_window import MainWindow
@@ -155,6 +157,44 @@ def test_save_asks_for_a_file_once_and_says_where(
     rename(window, "again")
     trigger(window, "Save")
     assert load(path).name == "again"
+
+
+def test_save_as_suggests_a_file_named_like_the_project(
+    window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    offered: list[str] = []
+
+    def ask(_window: object, _title: str, start: str, _filter: str) -> tuple[str, str]:
+        offered.append(start)
+        return "", ""
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", ask)
+    rename(window, "Reeds: 3/4 <b>done</b>")
+    trigger(window, "Save as")
+    assert Path(offered[-1]).name == "Reeds- 3-4 -b-done-b.schemeforge"
+    assert Path(offered[-1]).parent == Path.home()
+    window.bridge.session.save(tmp_path / "own.schemeforge")
+    trigger(window, "Save as")
+    assert Path(offered[-1]) == tmp_path / "own.schemeforge"
+
+
+def test_saving_takes_along_what_is_just_typed(
+    window: MainWindow, tmp_path: Path, qtbot: QtBot
+) -> None:
+    window.bridge.session.save(tmp_path / "own.schemeforge")
+    window.bridge.session.select(page=Page.BATCH)
+    page = window.page(Page.BATCH)
+    assert isinstance(page, BatchPage)
+    box = page.steps.editor.texts["note"]
+    window.activateWindow()
+    box.setFocus()
+    qtbot.waitUntil(box.hasFocus)
+    box.selectAll()
+    qtbot.keyClicks(box, "mind the beak")
+    trigger(window, "Save")
+    notes = [step.note for step in load(tmp_path / "own.schemeforge").schemes[0].steps]
+    assert "mind the beak" in notes
+    assert box.hasFocus()
 
 
 def test_a_name_completed_to_one_that_exists_is_asked_about(

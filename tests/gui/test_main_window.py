@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QSettings, Qt, QTimer
 from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QToolButton
+from PySide6.QtWidgets import QApplication, QDialogButtonBox, QLabel, QLineEdit, QToolButton
 from pytestqt.qtbot import QtBot
 
 from schemeforge.desk import Page, Places, Session, Surround
@@ -20,6 +20,8 @@ from schemeforge.gui.files import demo_project
 from schemeforge.gui.help import AboutDialog, KeysDialog
 from schemeforge.gui.keys import Key, tell_keys, told_keys
 from schemeforge.gui.main_window import MainWindow
+from schemeforge.gui.project_dialog import ProjectDialog
+from schemeforge.gui.rail import ProjectName
 from schemeforge.gui.trouble import catch_trouble
 from schemeforge.gui.widgets.notice import Offer
 from schemeforge.plan import cautions
@@ -73,6 +75,41 @@ def test_title_and_rail_tell_what_is_unsaved(window: MainWindow, tmp_path: Path)
     assert "not saved" in texts
     window.bridge.session.save(tmp_path / "a.schemeforge")
     assert "not saved" not in [label.text() for label in window.rail.findChildren(QLabel)]
+
+
+def test_name_and_note_of_the_project_are_changed_at_once(qtbot: QtBot, window: MainWindow) -> None:
+    before = window.bridge.state.project
+    said: list[str] = []
+
+    def write(name: str, note: str) -> Callable[[], None]:
+        def do() -> None:
+            dialog = QApplication.activeModalWidget()
+            assert isinstance(dialog, ProjectDialog)
+            dialog.name.setText(name)
+            dialog.note.setPlainText(note)
+            dialog.buttons.button(QDialogButtonBox.StandardButton.Ok).click()
+            said.append(window.notice.text)
+            dialog.reject()
+
+        return do
+
+    label = window.rail.findChild(ProjectName)
+    assert label is not None
+    QTimer.singleShot(0, write("Reeds  & <b>lanterns</b>", "for <i>May</i>\ntwo left"))
+    qtbot.mouseClick(label, Qt.MouseButton.LeftButton)
+    assert window.bridge.state.project.name == "Reeds & <b>lanterns</b>"
+    assert window.bridge.state.project.note == "for <i>May</i>\ntwo left"
+    assert label.text() == "Reeds & <b>lanterns</b>"
+    assert "for &lt;i&gt;May&lt;/i&gt;<br>two left" in label.toolTip()
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    QTimer.singleShot(0, write(" ", "x"))
+    qtbot.keyClick(window, Qt.Key.Key_F2, Qt.KeyboardModifier.ShiftModifier)
+    assert "no name" in said[-1]
+    assert window.bridge.state.project.note == "for <i>May</i>\ntwo left"
+    window.bridge.session.undo()
+    assert window.bridge.state.project == before
+    window.notice.dismiss()
 
 
 def test_a_notice_moves_nothing_and_an_offer_has_room_of_its_own(

@@ -1,6 +1,5 @@
 """Takes the sheet along: PDF, pictures, tables, the recipe strip, print. Beside the window."""
 
-import re
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -12,6 +11,7 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 from schemeforge.desk import CancelToken
 from schemeforge.errors import SchemeForgeError, shown
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.file_names import plain_name
 from schemeforge.gui.sheet.making import SLOW_MS, Request
 from schemeforge.whole_file import write_whole
 
@@ -95,9 +95,9 @@ class Taking(QObject):
             watch(0.9)
             write_whole(out, strip.data, keep_previous=False)
             said = self.tr(
-                "Wrote the recipe strip {0}. Dropped on the window it opens as this project."
+                "Wrote the recipe strip {0} in {1}. Dropped on the window it opens as this project."
             )
-            return said.format(_name(out)), *strip.findings
+            return said.format(_name(out), _where(out)), *strip.findings
 
         self._run(self.tr("Writing the recipe strip…"), work)
 
@@ -152,10 +152,11 @@ class Taking(QObject):
                 *asked, out, request.options, sheet=made, watch=rest, replace_others=True
             )
             if len(result.files) == 1:
-                return self.tr("Wrote {0}.").format(_name(out)), *result.findings
-            said = self.tr("Wrote {0} files, {1} to {2}.")
+                said = self.tr("Wrote {0} in {1}.")
+                return said.format(_name(out), _where(out)), *result.findings
+            said = self.tr("Wrote {0} files in {3}, {1} to {2}.")
             return (
-                said.format(len(result.files), _name(out), _name(result.files[-1])),
+                said.format(len(result.files), _name(out), _name(result.files[-1]), _where(out)),
                 *result.findings,
             )
 
@@ -209,7 +210,7 @@ class Taking(QObject):
 
         if not self._free():
             return None
-        stem = plain_name(f"{self._title(request)}, {kind}")
+        stem = plain_name(f"{self._title(request)}, {kind}", "sheet")
         start = str(self._start_folder() / f"{stem}{suffix}")
         filters = {
             ".pdf": self.tr("Documents (*.pdf)"),
@@ -253,11 +254,10 @@ class Taking(QObject):
         return f"{request.project.name}, {request.project.scheme(request.scheme_id).name}"
 
 
-def plain_name(text: str) -> str:
-    """The text as a file's name that every system takes."""
-    safe = re.sub(r'[\x00-\x1f\x7f<>:"/\\|?*]+', "-", text).strip(" .-")
-    return safe[:100].rstrip(" .") or "sheet"
-
-
 def _name(path: Path) -> str:
     return f'"{shown(path.name)}"'
+
+
+def _where(path: Path) -> str:
+    folder = "".join(c if c.isprintable() else "�" for c in str(path.absolute().parent))
+    return f'"{folder}"'

@@ -21,9 +21,9 @@ from schemeforge.export.page import Picture
 from schemeforge.export.png import image_of
 from schemeforge.export.recipe_strip import read_strip
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.file_names import plain_name
 from schemeforge.gui.main_window import MainWindow
 from schemeforge.gui.sheet.page import SheetPage
-from schemeforge.gui.sheet.taking import plain_name
 from schemeforge.scheme import edits
 from tests.export.reading import metadata, sizes_mm, text_of
 from tests.gui.sheet.desk_tools import PATIENCE_MS, anew, held_back, laid_out, tick
@@ -73,7 +73,7 @@ def test_pdf_is_the_sheet_on_the_desk(
     assert Path(offered[0]).name == (
         "The Saltmarsh Wardens, First Light on the Flats, desk sheet.pdf"
     )
-    assert told(page) == 'Wrote "mine.pdf".'
+    assert told(page) == f'Wrote "mine.pdf" in "{tmp_path}".'
 
 
 def test_the_next_file_is_offered_in_the_same_folder(
@@ -103,7 +103,7 @@ def test_pictures_carry_profile_and_resolution(
             assert image.info["dpi"] == pytest.approx((96.0, 96.0), abs=0.1)
             drawn = image_of(page.sheet.pdf.data, number, 96)
             assert np.array_equal(np.asarray(image), np.asarray(drawn))
-    assert told(page) == f'Wrote {count} files, "side.png" to "side-{count}.png".'
+    assert told(page) == (f'Wrote {count} files in "{tmp_path}", "side.png" to "side-{count}.png".')
 
 
 def test_tables_hold_the_schemes_steps(
@@ -117,7 +117,7 @@ def test_tables_hold_the_schemes_steps(
     rows = list(csv.DictReader(io.StringIO(text, newline="")))
     assert [row["step"] for row in rows] == [step.name for step in scheme.steps]
     assert (tmp_path / "steps-pots.csv").exists()
-    assert told(page) == 'Wrote 2 files, "steps.csv" to "steps-pots.csv".'
+    assert told(page) == (f'Wrote 2 files in "{tmp_path}", "steps.csv" to "steps-pots.csv".')
 
 
 def test_a_recipe_strip_dropped_on_the_window_opens_as_the_project(
@@ -170,7 +170,9 @@ def test_findings_are_told_with_the_file(
     anew(qtbot, page, lambda: bridge.edit("name", lambda p: edits.rename_project(p, name)))
     answer(str(tmp_path / "mine.pdf"))
     done(qtbot, page, page.along.pdf)
-    assert told(page).startswith('Wrote "mine.pdf". No font on this computer has the sign')
+    assert told(page).startswith(
+        f'Wrote "mine.pdf" in "{tmp_path}". No font on this computer has the sign'
+    )
 
 
 def test_no_name_writes_nothing(
@@ -374,4 +376,4 @@ def test_a_printer_that_cannot_begin_is_told_in_a_sentence(
     ],
 )
 def test_names_of_files_are_plain(text: str, name: str) -> None:
-    assert plain_name(text) == name
+    assert plain_name(text, "sheet") == name
