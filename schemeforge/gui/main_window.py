@@ -58,7 +58,8 @@ class MainWindow(QMainWindow):
         self.offers = Offers(bridge, self.files, self.notice, self._focus_page)
         names = {page: button.text() for page, button in self.rail.buttons.items()}
         self.menus = Menus(self, bridge, self.files, names, self._helps())
-        self.rail.asked.connect(self.menus.ask_name)
+        # A dialog opens once the click itself is over.
+        self.rail.asked.connect(self.menus.ask_name, Qt.ConnectionType.QueuedConnection)
         bridge.changed.connect(self._show)
         bridge.problem.connect(self.notice.show_problem)
         bridge.told.connect(self.notice.show_note)

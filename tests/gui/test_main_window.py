@@ -95,8 +95,9 @@ def test_name_and_note_of_the_project_are_changed_at_once(qtbot: QtBot, window: 
 
     label = window.rail.findChild(ProjectName)
     assert label is not None
-    QTimer.singleShot(0, write("Reeds  & <b>lanterns</b>", "for <i>May</i>\ntwo left"))
     qtbot.mouseClick(label, Qt.MouseButton.LeftButton)
+    QTimer.singleShot(0, write("Reeds  & <b>lanterns</b>", "for <i>May</i>\ntwo left"))
+    qtbot.waitUntil(lambda: bool(said))
     assert window.bridge.state.project.name == "Reeds & <b>lanterns</b>"
     assert window.bridge.state.project.note == "for <i>May</i>\ntwo left"
     assert label.text() == "Reeds & <b>lanterns</b>"
@@ -123,8 +124,9 @@ def test_a_notice_moves_nothing_and_an_offer_has_room_of_its_own(
     assert window.notice.isVisible()
     qtbot.waitUntil(lambda: window.notice.height() > 2 * window.fontMetrics().height())
     assert (page.mapTo(window, page.rect().topLeft()), page.size()) == before
-    notice = window.notice.geometry()
-    assert notice.bottom() == page.parentWidget().geometry().bottom()
+    notice, desk = window.notice.geometry(), page.parentWidget()
+    assert desk is not None
+    assert notice.bottom() == desk.geometry().bottom()
     assert window.childAt(window.notice.mapTo(window, window.notice.rect().center())) in (
         window.notice.findChildren(QLabel)
     )
@@ -132,7 +134,6 @@ def test_a_notice_moves_nothing_and_an_offer_has_room_of_its_own(
     qtbot.waitUntil(lambda: window.notice.width() == page.width())
     window.notice.dismiss()
     window.notice.offer(Offer(sentence="Try this?"))
-    desk = page.parentWidget()
     qtbot.waitUntil(lambda: desk.geometry().bottom() < window.notice.geometry().top())
     window.notice.dismiss()
     window.resize(1440, 900)

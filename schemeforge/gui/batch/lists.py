@@ -15,6 +15,7 @@ from schemeforge.gui.batch.section import FlatTable, Section, words
 from schemeforge.gui.batch.step_editor import StepEditor
 from schemeforge.gui.batch.words import minutes_words
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.counting import counted
 from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.theme import GAP
 from schemeforge.plan import PlannedStep, Pot
@@ -258,8 +259,11 @@ class PotsSection(Section):
 
     def _row(self, pot: Pot) -> tuple[str, ...]:
         parts = [
-            self.tr("{0} {1} ({2} drops, {3:.1f} ml)").format(
-                amount.name, f"{amount.parts:g}", amount.whole_drops, amount.ml
+            self.tr("{0} {1} ({2}, {3:.1f} ml)").format(
+                amount.name,
+                f"{amount.parts:g}",
+                counted(amount.whole_drops, self.tr("{0} drop"), self.tr("{0} drops")),
+                amount.ml,
             )
             for amount in pot.amounts
         ]

@@ -41,6 +41,7 @@ class CoatRow(QFrame):
         self.passes = QSpinBox()
         self.passes.setRange(1, 12)
         self.passes.setMaximumWidth(62)
+        self.passes.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.where = QComboBox()
         for kind in ReliefKind:
             self.where.addItem(tr(kind.value), kind.value)

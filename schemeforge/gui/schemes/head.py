@@ -1,7 +1,9 @@
 """The head of a scheme's column: its name, its marks, and what one click does to it."""
 
+from html import escape
+
 from PySide6.QtCore import QObject, QRect, QSignalBlocker, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -132,12 +134,11 @@ class NameField(QStackedWidget):
 
 
 class NoteField(NameField):
-    """A remark on a scheme, changed in place; where there is none it says how to add one."""
+    """A remark on a scheme, changed in place; two lines of it show, the tooltip has it whole."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.label.setProperty("role", "muted")
-        self.label.setToolTip(self.tr("Double-click or Ctrl+F2 to change the note"))
         self.field.setAccessibleName(self.tr("Note on the scheme"))
         self.field.setMaxLength(LONGEST_NOTE)
         self.field.setPlaceholderText(self.tr("What it is after"))
@@ -145,8 +146,30 @@ class NoteField(NameField):
     def set_name(self, name: str) -> None:
         """Show a note."""
         super().set_name(name)
-        if not name:
-            self.label.setText(self.tr("no note"))
+        hint = self.tr("Double-click or Ctrl+F2 to change the note")
+        # A tooltip would read what looks like markup as such.
+        whole = escape(f"{name}\n\n{hint}".strip()).replace("\n", "<br>")
+        self.label.setToolTip(f"<qt>{whole}</qt>")
+        self.label.setAccessibleDescription(name)
+        self._cut()
+
+    def heightForWidth(self, width: int) -> int:
+        """At most two lines, or the field."""
+        two = 2 * self.label.fontMetrics().lineSpacing()
+        high = min(self.label.heightForWidth(width), two)
+        return max(high, self.field.sizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """As much as fits in two lines."""
+        super().resizeEvent(event)
+        self._cut()
+
+    def _cut(self) -> None:
+        metrics = self.label.fontMetrics()
+        # Lines break between words, so that about a word of each is lost.
+        room = 2 * (self.width() - 7 * metrics.averageCharWidth())
+        words = " ".join(self._name.split()) or self.tr("no note")
+        self.label.setText(metrics.elidedText(words, Qt.TextElideMode.ElideRight, room))
 
 
 class Mark(QWidget):

@@ -217,6 +217,17 @@ def test_a_note_is_written_in_place(qtbot: QtBot, bridge: Bridge, page: SchemesP
     assert bridge.state.project.scheme(second).note == "dusk, <b>cold</b>"
     assert note.label.text() == "dusk, <b>cold</b>"
     assert note.label.textFormat() is Qt.TextFormat.PlainText
+    long = "tide out, " * 60
+    qtbot.mouseDClick(note, LEFT)
+    note.field.setText(long)
+    qtbot.keyClick(note.field, Qt.Key.Key_Return)
+    assert bridge.state.project.scheme(second).note == long.strip()
+    assert note.label.text().endswith("…")
+    assert note.height() <= max(
+        2 * note.label.fontMetrics().lineSpacing(), note.field.sizeHint().height()
+    )
+    assert long.strip() in note.label.toolTip()
+    bridge.session.undo()
     qtbot.mouseDClick(note, LEFT)
     note.field.clear()
     qtbot.keyClick(note.field, Qt.Key.Key_Return)
