@@ -5,6 +5,7 @@ that there is nothing to lock. Results come back through ``deliver``, which the 
 turns into a call on its own thread.
 """
 
+import atexit
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -102,7 +103,9 @@ class JobRunner:
             self._waiting.append(_Job(key, token, work, done, failed))
             if len(self._waiting) > self._idle and len(self._threads) < self._workers:
                 name = f"job {len(self._threads) + 1}"
-                thread = threading.Thread(target=self._run, name=name)
+                thread = threading.Thread(target=self._run, name=name, daemon=True)
+                if not self._threads:  # a program that ends without closing must not hang
+                    atexit.register(self.close)
                 self._threads.append(thread)
                 thread.start()
             self._wake.notify()
@@ -134,6 +137,7 @@ class JobRunner:
         for thread in self._threads:
             thread.join()
         self._threads.clear()
+        atexit.unregister(self.close)
 
     def _drop(self, key: str) -> None:
         """Cancel the job of that key, and do not begin it; the lock is held."""

@@ -1,5 +1,7 @@
 """Jobs beside the window: latest wins, cancel, errors, and no thread left behind."""
 
+import subprocess
+import sys
 import threading
 from collections.abc import Callable, Iterator
 from queue import Empty, Queue
@@ -253,6 +255,23 @@ def test_no_more_threads_than_are_needed(runner: JobRunner, owner: Owner) -> Non
         runner.submit("one after the other", lambda _token: None, lambda _none: None)
         owner.call_next()
     assert len([t for t in threading.enumerate() if t.name.startswith("job")]) <= 2
+
+
+def test_a_program_that_ends_without_closing_stops_its_jobs_and_ends() -> None:
+    program = (
+        "import time\n"
+        "from schemeforge.desk.jobs import JobRunner\n"
+        "def work(token):\n"
+        "    while not token.is_cancelled:\n"
+        "        time.sleep(0.001)\n"
+        "    print('stopped')\n"
+        "JobRunner(lambda f: f()).submit('k', work, print)\n"
+        "time.sleep(0.05)\n"
+    )
+    ran = subprocess.run(  # noqa: S603 - our own program
+        [sys.executable, "-c", program], capture_output=True, text=True, timeout=60, check=True
+    )
+    assert (ran.stdout, ran.stderr) == ("stopped\n", "")
 
 
 def test_even_leaving_the_program_is_raised_in_delivery(runner: JobRunner, owner: Owner) -> None:
