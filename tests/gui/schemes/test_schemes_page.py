@@ -334,6 +334,7 @@ def test_the_menu_does_the_same(bridge: Bridge, page: SchemesPage, qtbot: QtBot)
     names = [action.objectName() for action in menu.actions()]
     assert names == [
         "rename",
+        "note",
         "vary",
         "duplicate",
         "yardstick",
