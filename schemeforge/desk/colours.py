@@ -6,6 +6,7 @@ zone's coat makes new objects for that coat only, and all else is found again.
 
 from collections import OrderedDict
 from collections.abc import Callable
+from dataclasses import fields, is_dataclass
 from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
@@ -18,6 +19,7 @@ from schemeforge.scheme import Project, Scheme, Step, Viewing, Zone, coloured_st
 T = TypeVar("T")
 RAMP_POINTS = 64
 _MOST_KEPT = 1500
+_MOST_BYTES = 48_000_000
 
 
 class ZoneView(NamedTuple):
@@ -40,11 +42,20 @@ class ZoneView(NamedTuple):
         return last
 
 
+class _Entry(NamedTuple):
+    """What is kept: the objects that it depends on, the result, and its bytes."""
+
+    objects: tuple[object, ...]
+    result: Any
+    size: int
+
+
 class ColourBook:
-    """Keeps the stages of zones by what they depend on."""
+    """Keeps the stages of zones by what they depend on, the latest used, within some memory."""
 
     def __init__(self) -> None:
-        self._kept: OrderedDict[tuple[Any, ...], tuple[tuple[object, ...], Any]] = OrderedDict()
+        self._kept: OrderedDict[tuple[Any, ...], _Entry] = OrderedDict()
+        self._bytes = 0
 
     def zone(
         self,
@@ -95,13 +106,26 @@ class ColourBook:
         held = self._kept.get(key)
         if held is not None:
             self._kept.move_to_end(key)
-            found: T = held[1]
+            found: T = held.result
             return found
         result = compute()
-        self._kept[key] = (objects, result)
-        while len(self._kept) > _MOST_KEPT:
-            self._kept.popitem(last=False)
+        entry = _Entry(objects, result, bytes_of(result))
+        self._kept[key] = entry
+        self._bytes += entry.size
+        while len(self._kept) > _MOST_KEPT or (self._bytes > _MOST_BYTES and len(self._kept) > 1):
+            self._bytes -= self._kept.popitem(last=False)[1].size
         return result
+
+
+def bytes_of(value: object) -> int:
+    """Memory that the arrays in a value hold; a view holds all of what it is a view of."""
+    if isinstance(value, np.ndarray):
+        return bytes_of(value.base) if value.base is not None else value.nbytes
+    if isinstance(value, tuple | list):
+        return sum(map(bytes_of, value))
+    if is_dataclass(value):
+        return sum(bytes_of(getattr(value, part.name)) for part in fields(value))
+    return 0
 
 
 def cut_points(zone: Zone, direction: Direction, across: float, count: int) -> Points:

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from schemeforge.appearance import zone_stages
 from schemeforge.desk import Direction
 from schemeforge.desk import colours as colours_module
-from schemeforge.desk.colours import ColourBook, ZoneView, cut_points
+from schemeforge.desk.colours import ColourBook, ZoneView, bytes_of, cut_points
+from schemeforge.desk.cutaway import cut_bands
 from schemeforge.errors import SchemeForgeError
 from schemeforge.paint import Paint
 from schemeforge.scheme import Coat, Finish, Project, Share, ShareKind, Spray, UserLight, edits
@@ -212,6 +213,50 @@ def test_the_oldest_are_given_up_and_worked_out_again(monkeypatch: pytest.Monkey
     for name, thing in (("1", one), ("2", two), ("1", one), ("3", three), ("1", one), ("2", two)):
         assert ask(name, thing) == name
     assert worked == ["1", "2", "3", "2"]
+
+
+def test_no_more_memory_is_held_than_allowed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(colours_module, "_MOST_BYTES", 10_000)
+    book, things = ColourBook(), [object() for _ in range(6)]
+    made: list[int] = []
+
+    def ask(number: int, size: int) -> np.ndarray:
+        def compute() -> np.ndarray:
+            made.append(number)
+            return np.zeros(size, np.uint8)[:1]
+
+        return book.keep(("kind",), (things[number],), compute)
+
+    for number in range(5):
+        ask(number, 3_000)
+    ask(4, 3_000)
+    ask(2, 3_000)
+    assert made == [0, 1, 2, 3, 4]
+    ask(0, 3_000)
+    assert made == [0, 1, 2, 3, 4, 0]
+    ask(5, 50_000)  # larger than all that is allowed: kept alone, and only until the next
+    ask(5, 50_000)
+    ask(1, 3_000)
+    ask(5, 50_000)
+    assert made[6:] == [5, 1, 5]
+
+
+def test_memory_is_that_of_whole_arrays() -> None:
+    whole = np.zeros((10, 100))
+    assert bytes_of(whole) == bytes_of(whole[3]) == bytes_of(whole.T[:5]) == 8000
+    assert bytes_of((whole, [whole, "words"])) == 16_000
+    view = look(ColourBook(), small_project(), "cloak")
+    assert bytes_of(view) == view.xyz.nbytes
+    project = small_project()
+    bands = cut_bands(
+        project,
+        project.schemes[0],
+        project.zone("cloak"),
+        project.viewing,
+        Direction.RELIEF,
+        0.5,
+    )
+    assert bytes_of(bands) >= sum(band.dry_um.nbytes for band in bands)
 
 
 def test_a_result_of_none_is_kept_like_any_other() -> None:
