@@ -117,14 +117,21 @@ class ColourBook:
         return result
 
 
-def bytes_of(value: object) -> int:
-    """Memory that the arrays in a value hold; a view holds all of what it is a view of."""
+def bytes_of(value: object, depth: int = 2) -> int:
+    """Memory that the arrays in a value hold; a view holds all of what it is a view of.
+
+    Args:
+        value: An array, or a tuple, list or dataclass with arrays in it.
+        depth: How far down to look: documents beside the arrays hold none.
+    """
     if isinstance(value, np.ndarray):
         return bytes_of(value.base) if value.base is not None else value.nbytes
+    if depth == 0:
+        return 0
     if isinstance(value, tuple | list):
-        return sum(map(bytes_of, value))
+        return sum(bytes_of(item, depth - 1) for item in value)
     if is_dataclass(value):
-        return sum(bytes_of(getattr(value, part.name)) for part in fields(value))
+        return sum(bytes_of(getattr(value, part.name), depth - 1) for part in fields(value))
     return 0
 
 
