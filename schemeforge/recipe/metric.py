@@ -1,9 +1,9 @@
 """How far colours are from the target: exactly, and as a sum of squares for the solver.
 
-CIEDE2000 weighs differences of lightness, chroma and hue by the mean of the two colours
-[Sharma2005]. With those weights taken halfway between the two it is a quadratic form, and its
-square root is a linear map of the difference: three numbers whose squares sum to nearly the
-square of CIEDE2000. Of a ramp the root of the mean square over its tones counts.
+CIEDE2000 is the root of a quadratic form in the differences of lightness, chroma and hue
+[Sharma2005] eq. 22. Written as three numbers whose squares sum to its square, with their slopes by
+the colour, it is what a Gauss-Newton step needs, near the target and far from it. Of a ramp the
+root of the mean square over its tones counts.
 """
 
 from typing import Any
@@ -15,6 +15,8 @@ from schemeforge import colorimetry
 
 Floats = NDArray[Any]
 _POW25_7 = 25.0**7
+# Below this a hue angle has no slope worth following.
+_LEAST_CHROMA = 1e-3
 
 
 def ramp_difference(lab: Floats, target: Floats) -> Floats:
@@ -28,54 +30,109 @@ def ramp_difference(lab: Floats, target: Floats) -> Floats:
     return np.asarray(np.sqrt(np.mean(each * each, axis=1)))
 
 
-class Whitening:
-    """The linear map of CIELAB differences halfway between colours and their target.
+def rough_square(lab: Floats, target: Floats) -> Floats:
+    """About CIEDE2000 squared, summed over the tones, ``(m, n)``: for telling where to start.
+
+    Without the terms that depend on hue, which cost most. Shapes as in `ramp_difference`.
+    """
+    wanted = target[:, np.newaxis].astype(lab.dtype, copy=False)
+    L, a, b = lab[..., 0], lab[..., 1], lab[..., 2]
+    stretch = 1.5 - 0.5 * np.sqrt(_seventh(np.hypot(wanted[..., 1], wanted[..., 2])))
+    x, to = stretch * a, stretch * wanted[..., 1]
+    C, Ct = np.sqrt(x * x + b * b), np.hypot(to, wanted[..., 2])
+    dC = C - Ct
+    C += Ct
+    C *= 0.5
+    dL = L - wanted[..., 0]
+    S_L = 1 + 0.015 * (wanted[..., 0] - 50) ** 2 / np.sqrt(20 + (wanted[..., 0] - 50) ** 2)
+    x -= to
+    y = b - wanted[..., 2]
+    # The square of the hue difference is what the chromatic one has besides that of chroma.
+    hue = x * x + y * y
+    dC *= dC
+    hue -= dC
+    S_H = 1 + 0.015 * C
+    hue /= S_H * S_H
+    S_C = 1 + 0.045 * C
+    dC /= S_C * S_C
+    dL /= S_L
+    dL *= dL
+    dL += hue
+    dL += dC
+    total: Floats = dL.sum(axis=1)
+    return total
+
+
+class Gap:
+    """CIEDE2000 of colours to their target as three numbers, with their slopes.
 
     Args:
         lab: Colours ``(tones, n, 3)``.
         target: ``(tones, 3)``.
+
+    Attributes:
+        value: ``(tones, 3, n)``; the squares of the three sum to CIEDE2000 squared.
     """
 
     def __init__(self, lab: Floats, target: Floats) -> None:
         wanted = target[:, np.newaxis].astype(lab.dtype, copy=False)
-        L, a, b = np.moveaxis((lab + wanted) / 2, -1, 0)
-        # [Sharma2005] eq. 4-5: a* is stretched towards neutral by the mean chroma.
-        C = (np.hypot(lab[..., 1], lab[..., 2]) + np.hypot(wanted[..., 1], wanted[..., 2])) / 2
-        stretch = 1.5 - 0.5 * np.sqrt(_seventh(C))
-        x = a * stretch
-        chroma = np.hypot(x, b)
-        h = np.arctan2(b, x)
-        # eq. 15-21 at the halfway colour.
+        L, a, b = np.moveaxis(lab, -1, 0)
+        Lt, at, bt = np.moveaxis(wanted, -1, 0)
+        # [Sharma2005] eq. 2-7: a* is stretched towards neutral by the mean chroma.
+        C_mean = (np.hypot(a, b) + np.hypot(at, bt)) / 2
+        stretch = 1.5 - 0.5 * np.sqrt(_seventh(C_mean))
+        x, xt = a * stretch, at * stretch
+        C, Ct = np.maximum(np.hypot(x, b), _LEAST_CHROMA), np.hypot(xt, bt)
+        h, ht = np.arctan2(b, x), np.arctan2(bt, xt)
+        turn = h - ht
+        turn -= 2 * np.pi * np.round(turn / (2 * np.pi))
+        # eq. 8-11.
+        root = np.sqrt(C * Ct)
+        sine = np.sin(turn / 2)
+        dL, dC, dH = L - Lt, C - Ct, 2 * root * sine
+        # eq. 12-21.
+        chroma, hue = (C + Ct) / 2, ht + turn / 2
         T = (
             1
-            - 0.17 * np.cos(h - np.pi / 6)
-            + 0.24 * np.cos(2 * h)
-            + 0.32 * np.cos(3 * h + np.pi / 30)
-            - 0.20 * np.cos(4 * h - 7 * np.pi / 20)
+            - 0.17 * np.cos(hue - np.pi / 6)
+            + 0.24 * np.cos(2 * hue)
+            + 0.32 * np.cos(3 * hue + np.pi / 30)
+            - 0.20 * np.cos(4 * hue - 7 * np.pi / 20)
         )
-        theta = np.pi / 3 * np.exp(-(((np.degrees(h) % 360 - 275) / 25) ** 2))
+        theta = np.pi / 3 * np.exp(-(((np.degrees(hue) % 360 - 275) / 25) ** 2))
         half_R = -np.sin(theta) * np.sqrt(_seventh(chroma))
-        offset = (L - 50) ** 2
-        S_C = 1 + 0.045 * chroma
-        S_H = 1 + 0.015 * chroma * T
-        cosine, sine = np.cos(h), np.sin(h)
         rest = np.sqrt(1 - half_R * half_R)
-        self._of_L = 1 / (1 + 0.015 * offset / np.sqrt(20 + offset))
+        middle = (L + Lt) / 2 - 50
+        offset = 20 + middle * middle
+        S_L = 1 + 0.015 * (offset - 20) / np.sqrt(offset)
+        S_C, S_H = 1 + 0.045 * chroma, 1 + 0.015 * chroma * T
+        y, z = dC / S_C, dH / S_H
         # y^2 + z^2 + R_T y z as two squares: y + R_T z/2, and what is left of z.
-        self._second = (
-            stretch * (cosine / S_C - half_R * sine / S_H),
-            sine / S_C + half_R * cosine / S_H,
-        )
-        self._third = (-rest * stretch * sine / S_H, rest * cosine / S_H)
+        self.value = np.stack((dL / S_L, y + half_R * z, rest * z), axis=-2)
+        # Slopes by L, and by chroma and hue angle; T and R_T are taken as they are here.
+        steep = 0.015 * middle * (20 + offset) / (2 * offset * np.sqrt(offset))
+        self._by_L = (1 - dL * steep / S_L) / S_L
+        y_C = (1 - 0.0225 * y) / S_C
+        z_C = (root * sine / C - 0.0075 * T * z) / S_H
+        # One over the chroma of the hue angle's own slope goes with the root of both chromas.
+        z_h = root * np.cos(turn / 2) / (C * S_H)
+        along, across = np.cos(h), np.sin(h)
+        second = (y_C + half_R * z_C, half_R * z_h)
+        third = (rest * z_C, rest * z_h)
+        self._by_a = tuple(stretch * (one * along - two * across) for one, two in (second, third))
+        self._by_b = tuple(one * across + two * along for one, two in (second, third))
 
-    def __call__(self, difference: Floats) -> Floats:
-        """Differences ``(..., tones, n, 3)`` as ``(..., tones, 3, n)``."""
+    def change(self, difference: Floats) -> Floats:
+        """What small differences ``(..., tones, n, 3)`` add to the value, to first order.
+
+        ``(..., tones, 3, n)``; how the weights change with hue is left out.
+        """
         a, b = difference[..., 1], difference[..., 2]
         return np.stack(
             (
-                self._of_L * difference[..., 0],
-                self._second[0] * a + self._second[1] * b,
-                self._third[0] * a + self._third[1] * b,
+                self._by_L * difference[..., 0],
+                self._by_a[0] * a + self._by_b[0] * b,
+                self._by_a[1] * a + self._by_b[1] * b,
             ),
             axis=-2,
         )

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from schemeforge import colorimetry
 from schemeforge.recipe.kernel import Kernel
-from schemeforge.recipe.metric import Whitening
+from schemeforge.recipe.metric import Gap, rough_square
 from schemeforge.recipe.space import Space
 
 Floats = NDArray[Any]
@@ -75,7 +75,6 @@ class Sieve:
     def __init__(self, kernel: Kernel, target: Floats, space: Space) -> None:
         self._kernel = kernel
         self._target = target.astype(kernel.dtype)
-        self._at_target = Whitening(self._target[:, np.newaxis], self._target)
         logs = np.log(space.deposits).astype(kernel.dtype)
         self.features = features(logs)
         # The same colour may be had from a thin film and, mixed otherwise, from a thick one.
@@ -106,8 +105,7 @@ class Sieve:
         """
         places = self.starts.reshape(-1, len(sets))
         lab = self._lab(sets, np.exp(places)[..., np.newaxis])
-        white = self._at_target(lab - self._target[:, np.newaxis])
-        cost = (white * white).sum(axis=(1, 2)).reshape(*self.starts.shape[:2], -1)
+        cost = rough_square(lab, self._target).reshape(*self.starts.shape[:2], -1)
         best = cost.argmin(axis=1)
         least = np.take_along_axis(cost, best[:, np.newaxis], axis=1)[:, 0]
         best += np.array([[0], [self.starts.shape[1]]])
@@ -129,9 +127,9 @@ class Sieve:
         shift = np.concatenate((np.zeros((1, slots)), _STEP * np.eye(slots)))
         points = logs + shift.astype(logs.dtype)[..., np.newaxis]
         lab = self._lab(sets, np.exp(points))
-        white = Whitening(lab[0], self._target)
-        gap = white(lab[0] - self._target[:, np.newaxis])
-        slopes = white(lab[1:] - lab[:1])
+        here = Gap(lab[0], self._target)
+        gap = here.value
+        slopes = here.change(lab[1:] - lab[:1])
         slopes /= _STEP
         tones = len(self._target)
         curvature = np.empty((slots, slots, logs.shape[1]), logs.dtype)

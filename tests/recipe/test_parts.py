@@ -5,7 +5,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from schemeforge import colorimetry
@@ -16,7 +16,7 @@ from schemeforge.recipe import Laying, plain_bed
 from schemeforge.recipe.bed import Bed
 from schemeforge.recipe.kernel import Kernel
 from schemeforge.recipe.laying import THINNED, lattice, possible
-from schemeforge.recipe.metric import Whitening, ramp_difference
+from schemeforge.recipe.metric import Gap, ramp_difference, rough_square
 from schemeforge.recipe.request import spectra
 from schemeforge.recipe.sieve import Sieve, features, solved, spread_out
 from schemeforge.recipe.space import builds, combinations, space_of
@@ -138,23 +138,50 @@ def test_spaces_hold_every_build_and_what_must_be_used() -> None:
 LAB = st.tuples(st.floats(5, 95), st.floats(-60, 60), st.floats(-60, 60))
 
 
-@given(LAB, st.tuples(st.floats(-3, 3), st.floats(-3, 3), st.floats(-3, 3)))
+@given(LAB, LAB)
 @settings(max_examples=200, deadline=None)
-def test_whitened_differences_are_nearly_ciede2000(
-    lab: tuple[float, ...], move: tuple[float, ...]
+def test_three_numbers_make_up_ciede2000_however_far(
+    one: tuple[float, float, float], other: tuple[float, float, float]
 ) -> None:
-    """The weights are taken halfway: equal where chroma is not small, some per cent off near grey.
+    """Exactly, but for hues just opposite, between which CIEDE2000 itself jumps."""
+    turn = math.atan2(one[2], one[1]) - math.atan2(other[2], other[1])
+    assume(abs(math.remainder(turn, 2 * math.pi)) < 3.0)
+    assume(math.hypot(one[1], one[2]) > 0.01)
+    gap = Gap(np.array([[one]]), np.array([other]))
+    exact = float(colorimetry.ciede2000(one, other))
+    assert float(np.sqrt((gap.value**2).sum())) == pytest.approx(exact, abs=1e-6)
 
-    CIEDE2000 has no continuous hue at grey, so that there the bound is on the absolute error.
-    """
-    target = np.array([lab])
-    colour = target + np.array(move)
-    exact = float(colorimetry.ciede2000(colour[0], target[0]))
-    white = Whitening(colour[:, np.newaxis], target)
-    gap = white((colour - target)[:, np.newaxis])
-    about = float(np.sqrt((gap**2).sum()))
-    chroma = math.hypot(lab[1], lab[2])
-    assert abs(about - exact) <= (0.03 if chroma > 15 else 0.15) * exact + 1e-9
+
+@given(LAB, st.tuples(st.floats(-8, 8), st.floats(-8, 8), st.floats(-8, 8)))
+@settings(max_examples=100, deadline=None)
+def test_slopes_say_where_to_go(
+    target: tuple[float, float, float], off: tuple[float, float, float]
+) -> None:
+    """A tenth of the way that they point brings the colour nearer, by about a tenth."""
+    lab = np.array(target) + np.array(off)
+    assume(math.hypot(target[1], target[2]) > 15 and np.linalg.norm(off) > 1)
+    assume(not 240 < math.degrees(math.atan2(target[2], target[1])) % 360 < 310)
+    gap = Gap(lab[np.newaxis, np.newaxis], np.array([target]))
+    slopes = np.stack([gap.change(e * np.ones((1, 1, 3)))[0, :, 0] for e in np.eye(3)], axis=1)
+    way = -np.linalg.solve(slopes, gap.value[0, :, 0])
+    before = float(colorimetry.ciede2000(lab, target))
+    after = float(colorimetry.ciede2000(lab + 0.1 * way, target))
+    assert after == pytest.approx(0.9 * before, rel=0.02)
+
+
+def test_the_rough_square_tells_near_from_far() -> None:
+    """Beside the target it is CIEDE2000 to a third; the blues, whose hues are bent, left out."""
+    rng = np.random.default_rng(2)
+    lab = np.stack([rng.uniform(*span, 4000) for span in ((10, 90), (-60, 60), (-60, 60))], axis=-1)
+    target = np.array([[55.0, 25.0, 30.0]])
+    exact = colorimetry.ciede2000(lab, target[0])
+    rough = np.sqrt(rough_square(lab[np.newaxis, np.newaxis], target)[0])
+    near = exact < 15
+    assert near.sum() > 100
+    assert np.abs(rough[near] / exact[near] - 1).max() < 0.35
+    assert np.corrcoef(rough, exact)[0, 1] > 0.95
+    twice = rough_square(np.stack([lab, lab])[np.newaxis], np.tile(target, (2, 1)))[0]
+    assert np.allclose(twice, 2 * rough**2)
 
 
 def test_the_difference_of_a_ramp_is_the_root_mean_square() -> None:
