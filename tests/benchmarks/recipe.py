@@ -1,6 +1,6 @@
 """Speed and quality of the search for recipes; run as a script.
 
-``python -m tests.benchmarks.recipe [--seeds 31 32] [--parts ...]`` makes shelves and targets from
+``python -m tests.benchmarks.recipe [--seeds 31 32] [--only truth ...]`` makes shelves and targets from
 seeds, so that anyone can run it on fresh ones. The search was tuned on seeds 1, 2 and 21.
 
 Quality is judged by the truth: every recipe of up to three of 60 paints and water, whole parts to
@@ -59,7 +59,8 @@ LOOK = Look(optics.MATT, "D65", 2, 0.0)
 LAYING = Laying(technique=Technique.LAYER, thinned=(0.0, 1.0))
 GROUND = 0.35
 TOP = 10
-# The goals: seconds by the clock on two idle cores, recall, CIEDE2000, megabytes.
+# The goals: seconds by the clock on two idle cores, held against half of the processor's seconds,
+# which a busy machine does not change; recall, CIEDE2000, megabytes.
 SECONDS, RECALL, WORSE, RAMP_SECONDS, LARGE_SECONDS, LARGE_WORSE, MOST_MB = (
     0.5,
     0.95,
@@ -240,8 +241,11 @@ def recall(found: Found, best: Floats) -> float:
     return float(np.mean([recipe.delta_e <= bar for recipe in found.recipes[:TOP]]))
 
 
-def exhaustive(seeds: list[int], count: int, each: int, tones: int) -> tuple[float, float]:
-    """Prints search against truth on shelves of 60; recall and what the best is worse by."""
+def exhaustive(seeds: list[int], count: int, each: int, tones: int) -> tuple[float, float, float]:
+    """Prints search against truth.
+
+    Gives recall, what the best is worse by, and seconds of the processor.
+    """
     recalls, worse, clocks, processors = [], [], [], []
     for seed in seeds:
         paints = shelf(seed, count)
@@ -272,7 +276,7 @@ def exhaustive(seeds: list[int], count: int, each: int, tones: int) -> tuple[flo
         f"{max(worse):.4f}, clock p50 {np.median(clocks):.2f} s max {max(clocks):.2f}, processor "
         f"p50 {np.median(processors):.2f} s max {max(processors):.2f}"
     )
-    return float(np.mean(recalls)), float(max(worse))
+    return float(np.mean(recalls)), float(max(worse)), float(np.median(processors))
 
 
 def wider(
@@ -343,11 +347,12 @@ def main() -> int:
         print(f"Seeds {TUNED_ON} were used for choosing the settings.")
     missed = []
     if "truth" in wanted:
-        share, worse = exhaustive(options.seeds, options.paints, options.each, 1)
+        share, worse, seconds = exhaustive(options.seeds, options.paints, options.each, 1)
         missed += ["recall"] * (share < RECALL) + ["best"] * (worse > WORSE)
+        missed += ["time"] * (seconds > 2 * SECONDS)
     if "ramp" in wanted:
         # Of 60 paints the truth of ramps would take an hour; of 20 it takes a minute.
-        share, worse = exhaustive(options.seeds[:1], options.paints // 3, 2, 5)
+        share, worse, _ = exhaustive(options.seeds[:1], options.paints // 3, 2, 5)
         missed += ["ramp recall"] * (share < RECALL) + ["ramp best"] * (worse > WORSE)
         seconds, worse, _ = wider(options.seeds, options.paints, 1, 5, 10)
         missed += ["ramp time"] * (seconds > 2 * RAMP_SECONDS) + ["ramp"] * (worse > WORSE)
