@@ -35,7 +35,9 @@ _ROUGH: Final = Effort(
 _LIGHT, _DARK = 0.8, 0.02
 # What a strong paint is let down to before it is mixed: one part in ten.
 LET_DOWN: Final = 0.1
-_MARK: Final = ".let-down"
+# How many of the strongest are tried so.
+_LET_DOWN_MOST: Final = 16
+_MARK: Final = "let-down."
 _WANTED: Final = "wanted."
 
 
@@ -84,7 +86,7 @@ def reach(request: Request, nearest: Recipe, *, go_on: GoOn = always) -> Reach |
     miss = _miss(request, nearest)
     if nearest.delta_e < UNREACHED:
         return Reach(delta_e=nearest.delta_e, is_reached=True, causes=(), miss=miss)
-    trials = _trials(request)
+    trials = _trials(request, nearest)
     causes = []
     for n, (trial, say) in enumerate(trials):
 
@@ -101,7 +103,7 @@ def reach(request: Request, nearest: Recipe, *, go_on: GoOn = always) -> Reach |
     return Reach(delta_e=nearest.delta_e, is_reached=False, causes=tuple(causes), miss=miss)
 
 
-def _trials(request: Request) -> list[Trial]:
+def _trials(request: Request, nearest: Recipe) -> list[Trial]:
     """The request with one thing changed at a time, and what to say where that helps."""
     bed = request.bed
     trials: list[Trial] = [
@@ -109,7 +111,7 @@ def _trials(request: Request) -> list[Trial]:
         (replace(request, bed=_flat(bed, _DARK)), _too_light),
         (_with_more_coats(request), _too_thin),
         (_with_let_down(request), _too_strong),
-        (_with_ideal(request), _no_such_hue),
+        (_with_ideal(request, nearest), _no_such_hue),
     ]
     if request.look.surface.w > 0.0:
         gloss = replace(request.look, surface=optics.GLOSS)
@@ -151,26 +153,34 @@ def _with_more_coats(request: Request) -> Request:
 
 
 def _with_let_down(request: Request) -> Request:
-    """With each paint also at a tenth of its strength, as if let down with medium beforehand."""
+    """With the strongest paints also at a tenth, as if let down with medium beforehand."""
+    strongest = sorted(request.usable, key=lambda paint: -max(paint.absorption))[:_LET_DOWN_MOST]
     weak = tuple(
         replace(
             paint,
-            id=f"{paint.id[:50]}{_MARK}",
+            id=f"{_MARK}{n}",
             absorption=tuple(LET_DOWN * value for value in paint.absorption),
             scattering=tuple(LET_DOWN * value for value in paint.scattering),
         )
-        for paint in request.usable
+        for n, paint in enumerate(strongest)
     )
-    return replace(request, paints=_room_for(request, weak))
+    return replace(request, paints=_room_for(request, request.paints, weak))
 
 
-def _with_ideal(request: Request) -> Request:
-    """With strong clear paints and opaque ones of every hue on the shelf as well."""
-    return replace(request, paints=_room_for(request, tuple(ideal_paints())))
+def _with_ideal(request: Request, nearest: Recipe) -> Request:
+    """With strong clear and opaque paints of every hue beside those of the nearest recipe."""
+    kept = {*request.must, *request.without, *nearest.paint_ids, request.thinner_id}
+    paints = tuple(paint for paint in request.paints if paint.id in kept)
+    return replace(request, paints=_room_for(request, paints, tuple(ideal_paints())))
 
 
-def _room_for(request: Request, more: tuple[Paint, ...]) -> tuple[Paint, ...]:
-    return (*request.paints, *more[: max(0, MOST_PAINTS - len(request.paints))])
+def _room_for(
+    request: Request, paints: tuple[Paint, ...], more: tuple[Paint, ...]
+) -> tuple[Paint, ...]:
+    """The paints and as many more as there is room for, none of a name that the shelf has."""
+    known = {paint.id for paint in request.paints}
+    new = [paint for paint in more if paint.id not in known]
+    return (*paints, *new[: max(0, MOST_PAINTS - len(paints))])
 
 
 def ideal_paints() -> list[Paint]:
@@ -250,7 +260,9 @@ def _goes(where: str) -> Say:
 
 def _too_strong(trial: Request, best: Recipe) -> Saying:
     strong = [
-        trial.paint(paint_id).name for paint_id in sorted(best.paint_ids) if _MARK in paint_id
+        trial.paint(paint_id).name
+        for paint_id in sorted(best.paint_ids)
+        if paint_id.startswith(_MARK)
     ]
     return _cause(
         "strong",

@@ -1,7 +1,7 @@
 """Speed and quality of the search for recipes; run as a script.
 
-``python -m tests.benchmarks.recipe [--seeds 31 32] [--only truth ...]`` makes shelves and targets from
-seeds, so that anyone can run it on fresh ones. The search was tuned on seeds 1, 2 and 21.
+``python -m tests.benchmarks.recipe [--seeds 31 32] [--only truth ...]`` makes shelves and targets
+from seeds, so that anyone can run it on fresh ones. The search was tuned on seeds 1, 2 and 21.
 
 Quality is judged by the truth: every recipe of up to three of 60 paints and water, whole parts to
 ten, one to three coats, worked out in float64 with exact CIEDE2000. A colour whose lightness alone
