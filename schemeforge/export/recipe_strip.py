@@ -114,11 +114,6 @@ def read_strip(path: str | os.PathLike[str]) -> Project:
         raise error.at(place) from None
 
 
-def is_strip(data: bytes) -> bool:
-    """True where the bytes begin like a PNG; the window asks before it reads further."""
-    return data.startswith(SIGNATURE)
-
-
 def strip_project(data: bytes) -> Project:
     """The project in the bytes of a strip; errors as ``read_strip``, without the place."""
     if len(data) > MOST_BYTES:

@@ -3,20 +3,25 @@
 from schemeforge.export import words
 from schemeforge.export.blocks import BADGE_MM, Block, Column, badge
 from schemeforge.export.page import (
-    GREY,
-    INK,
-    PAPER,
     SOFT,
     Anchor,
-    Box,
     Face,
     Frame,
     Item,
-    Path,
     Picture,
 )
-from schemeforge.export.swatches import PIXELS_PER_MM, RAMP_MM, Ramp, Shade, Swatch
-from schemeforge.export.typesetting import FINE, LEAST_PT, Measure, Style, laid, shrunk
+from schemeforge.export.swatch_parts import (
+    beyond,
+    chip_box,
+    end_figures,
+    ends_of,
+    own_words,
+    panel,
+    rows_of,
+    side_by_side,
+)
+from schemeforge.export.swatches import PIXELS_PER_MM, RAMP_MM, Ramp, Swatch
+from schemeforge.export.typesetting import FINE, LEAST_PT, Measure, Style, laid
 
 _PAD = 1.0
 _SIDE = 7.0
@@ -47,7 +52,7 @@ def slim_swatch(
     elif zones:
         _stands_for(column, swatch, numbers)
     top = column.y
-    root, tip = _ends_of(swatch, measure)
+    root, tip = ends_of(swatch, measure, _SIDE - 0.6)
     _ramp(column, "dry", swatch.dry, (root, tip) if swatch.feathered else ("", ""))
     if swatch.wet is not None:
         column.gap(0.5)
@@ -55,30 +60,15 @@ def slim_swatch(
     chip = _chip(top, column.y - top, measure)
     column.gap(0.3)
     _figures(column, swatch, (root, tip))
-    own = swatch.zones[0].along_words
-    if names and swatch.feathered and own != (root, tip):
-        column.text(f"root: {own[0]}; tip: {own[1]}", FINE)
+    if names:
+        own_words(column, swatch, (root, tip))
     column.gap(0.4)
-    panel = Box(
-        frame=Frame(x=0.0, y=0.0, width=WIDTH, height=column.y),
-        line=None,
-        fill=GREY,
-        round_mm=1.2,
-        role="swatch panel",
-    )
-    return Block(items=(panel, *column.items, *chip), height=column.y)
+    return Block(items=(panel(WIDTH, column.y, 1.2), *column.items, *chip), height=column.y)
 
 
 def how_many(width: float) -> int:
     """Swatches that stand side by side in that width, at least one."""
-    return max(1, int((width + GAP + 1e-6) / (WIDTH + GAP)))
-
-
-def _ends_of(swatch: Swatch, measure: Measure) -> tuple[str, str]:
-    """What root and tip are called beside the ramp: the zone's words where those are short."""
-    own = swatch.zones[0].along_words
-    short = all(measure(word, Face.REGULAR, LEAST_PT) <= _SIDE - 0.6 for word in own)
-    return own if short else ("root", "tip")
+    return side_by_side(width, WIDTH, GAP)
 
 
 def _named(column: Column, swatch: Swatch, numbers: dict[str, int]) -> None:
@@ -135,22 +125,15 @@ def _ramp(column: Column, label: str, ramp: Ramp, ends: tuple[str, str]) -> None
         said, tall = laid((text,) if text else (), style, side)
         items += [item.moved(0.0, share * (height - tall)) for item in said]
     if ramp.outside:
-        corner = ((frame.right, 0.0), (frame.right - 2.2, 0.0), (frame.right, 2.2))
-        items.append(Path(points=corner, closed=True, fill=PAPER, line=INK, role="beyond"))
+        items.append(beyond(frame))
     column.add(items, height)
 
 
 def _figures(column: Column, swatch: Swatch, ends: tuple[str, str]) -> None:
     """Lightness and screen colour at the ends, at root and tip of a feather; how sure they are."""
-    rows: list[tuple[str, tuple[Shade, Shade]]] = [("", swatch.dry.root)]
-    if swatch.feathered:
-        rows = [(ends[0], swatch.dry.root), (ends[1], swatch.dry.tip)]
     top = column.y
-    for word, (low, high) in rows:
-        frame = Frame(x=_SIDE, y=0.0, width=RAMP_MM, height=0.0)
-        left, height = laid((low.words,), FINE, frame)
-        right, _ = laid((high.words,), FINE, frame, Anchor.END)
-        items = [*left, *right]
+    for word, shades in rows_of(swatch, ends):
+        items, height = end_figures(shades, _SIDE)
         if word:
             items += laid((word,), FINE, Frame(x=0.0, y=0.0, width=_SIDE - 0.6, height=0.0))[0]
         column.add(items, height)
@@ -166,8 +149,5 @@ def _figures(column: Column, swatch: Swatch, ends: tuple[str, str]) -> None:
 
 def _chip(top: float, height: float, measure: Measure) -> tuple[Item, ...]:
     frame = Frame(x=_PAD + _SIDE + RAMP_MM + _SLIT, y=top, width=_CHIP, height=height)
-    box = Box(frame=frame, fill=PAPER, line=SOFT, dash_mm=0.9, role="chip")
     style = Style(size_pt=LEAST_PT, colour=SOFT, leading=1.14)
-    style, lines = shrunk("chip", style, _CHIP - 1.0, measure, most=1, least_pt=LEAST_PT)
-    inner = Frame(x=frame.x + 0.5, y=frame.y + 0.2, width=_CHIP - 1.0, height=0.0)
-    return (box, *laid(lines, style, inner, Anchor.MIDDLE)[0])
+    return chip_box(frame, measure, style, 0.2)

@@ -2,17 +2,23 @@
 
 from schemeforge.export.blocks import BADGE_MM, Block, Column, badge
 from schemeforge.export.page import (
-    GREY,
     INK,
-    PAPER,
     SOFT,
     Anchor,
-    Box,
     Face,
     Frame,
     Item,
-    Path,
     Picture,
+)
+from schemeforge.export.swatch_parts import (
+    beyond,
+    chip_box,
+    end_figures,
+    ends_of,
+    own_words,
+    panel,
+    rows_of,
+    side_by_side,
 )
 from schemeforge.export.swatches import BAND_MM, PIXELS_PER_MM, RAMP_MM, Ramp, Swatch
 from schemeforge.export.typesetting import FINE, LEAST_PT, Measure, Style, laid, shrunk
@@ -25,10 +31,8 @@ _SLIT = 1.2
 WIDTH = 2.0 * PAD + _SIDE + RAMP_MM + _SLIT + _CHIP
 # Between two swatches that stand side by side or one below the other.
 GAP = 1.7
-_LEAST_END_PT = LEAST_PT
 _BADGES_BESIDE = 5
 _LABEL = Style(size_pt=7.5, face=Face.BOLD)
-_NAMES = Style(size_pt=8.5, face=Face.BOLD)
 
 
 def swatch_block(swatch: Swatch, numbers: dict[str, int], measure: Measure) -> Block:
@@ -51,26 +55,12 @@ def swatch_block(swatch: Swatch, numbers: dict[str, int], measure: Measure) -> B
     _figures(column, swatch)
     column.gap(PAD - 0.4)
     chip = _chip(first, last - first, measure)
-    panel = Box(
-        frame=Frame(x=0.0, y=0.0, width=WIDTH, height=column.y),
-        line=None,
-        fill=GREY,
-        round_mm=1.5,
-        role="swatch panel",
-    )
-    return Block(items=(panel, *column.items, *chip), height=column.y)
+    return Block(items=(panel(WIDTH, column.y, 1.5), *column.items, *chip), height=column.y)
 
 
 def how_many(width: float) -> int:
     """Swatches that stand side by side in that width, at least one."""
-    return max(1, int((width + GAP + 1e-6) / (WIDTH + GAP)))
-
-
-def _ends_of(swatch: Swatch, measure: Measure) -> tuple[str, str]:
-    """What root and tip are called beside the ramp: the zone's words where those are short."""
-    own = swatch.zones[0].along_words
-    short = all(measure(word, Face.REGULAR, _LEAST_END_PT) <= _SIDE - 0.8 for word in own)
-    return own if short else ("root", "tip")
+    return side_by_side(width, WIDTH, GAP)
 
 
 def _zones(column: Column, swatch: Swatch, numbers: dict[str, int]) -> None:
@@ -129,12 +119,11 @@ def _ramp(column: Column, label: str, ramp: Ramp, swatch: Swatch) -> None:
     words, tall = laid(lines, style, side)
     items: list[Item] = [picture, *(w.moved(0.0, height / 2.0 - tall / 2.0) for w in words)]
     if swatch.feathered and height > BAND_MM and label == "dry":
-        root, tip = _ends_of(swatch, column.measure)
+        root, tip = ends_of(swatch, column.measure, _SIDE - 0.8)
         items += _edge(root, side, column.measure, at_top=True)
         items += _edge(tip, side, column.measure, at_top=False)
     if ramp.outside:
-        corner = ((frame.right, 0.0), (frame.right - 2.2, 0.0), (frame.right, 2.2))
-        items.append(Path(points=corner, closed=True, fill=PAPER, line=INK, role="beyond"))
+        items.append(beyond(frame))
     column.add(items, height)
 
 
@@ -148,28 +137,16 @@ def _edge(word: str, side: Frame, measure: Measure, *, at_top: bool) -> tuple[It
 
 def _figures(column: Column, swatch: Swatch) -> None:
     """Lightness and screen colour at the ends; for a feather at root and tip."""
-    root, tip = _ends_of(swatch, column.measure)
-    rows = [("", swatch.dry.root)]
-    if swatch.feathered:
-        rows = [(root, swatch.dry.root), (tip, swatch.dry.tip)]
-    for word, ends in rows:
-        frame = Frame(x=_SIDE, y=0.0, width=RAMP_MM, height=0.0)
-        left, height = laid((ends[0].words,), FINE, frame)
-        right, _ = laid((ends[1].words,), FINE, frame, Anchor.END)
-        items = [*left, *right]
+    ends = ends_of(swatch, column.measure, _SIDE - 0.8)
+    for word, shades in rows_of(swatch, ends):
+        items, height = end_figures(shades, _SIDE)
         if word:
             side = Frame(x=0.0, y=0.0, width=_SIDE - 0.8, height=height)
             items += _edge(word, side, column.measure, at_top=True)
         column.add(items, height)
-    own = swatch.zones[0].along_words
-    if swatch.feathered and own != (root, tip):
-        column.text(f"root: {own[0]}; tip: {own[1]}", FINE)
+    own_words(column, swatch, ends)
 
 
 def _chip(top: float, height: float, measure: Measure) -> tuple[Item, ...]:
     frame = Frame(x=PAD + _SIDE + RAMP_MM + _SLIT, y=top, width=_CHIP, height=height)
-    box = Box(frame=frame, fill=PAPER, line=SOFT, dash_mm=0.9, role="chip")
-    style = Style(size_pt=LEAST_PT, colour=SOFT)
-    style, lines = shrunk("chip", style, _CHIP - 1.0, measure, most=1, least_pt=LEAST_PT)
-    inner = Frame(x=frame.x + 0.5, y=frame.y + 0.4, width=_CHIP - 1.0, height=0.0)
-    return (box, *laid(lines, style, inner, Anchor.MIDDLE)[0])
+    return chip_box(frame, measure, Style(size_pt=LEAST_PT, colour=SOFT), 0.4)
