@@ -1,9 +1,11 @@
 """A stand-in model in the window: the scheme as it will stand on the table.
 
-Views of the model are traced off the GUI thread and kept on disk; until the first is there the
-plain figure holds its place. A picture is then made from tables within a frame.
+Views of the model are traced off the GUI thread and kept on disk. Pictures are made from tables
+off the GUI thread too: that takes half a frame, which a dragging hand needs for the page.
 """
 
+import operator
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -39,11 +41,20 @@ _AFTER_MS = 20
 _FILLS = (0.8, 0.94)
 
 
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """What a job made."""
+
+    picture: "Picture"
+    image: QImage
+    outline: QImage | None
+
+
 class StandInView(QWidget):
     """The picked scheme on a model: click picks a zone, a drag or the arrow keys turn it.
 
-    The picture follows an edit one frame after the rest of the page, so that a dragging hand
-    never waits for it.
+    The picture follows an edit a frame or two after the rest of the page, so that a dragging
+    hand never waits for it.
 
     Signals:
         turned: From where it is now seen, degrees, when a hand turned it.
@@ -64,6 +75,7 @@ class StandInView(QWidget):
         self._image: QImage | None = None
         self._outline: QImage | None = None
         self._drawn: tuple[object, ...] = ()
+        self._is_drawing = self._draw_again = False
         self._press: QPointF | None = None
         self._pressed_azimuth = self._azimuth
         self._wanted: tuple[str, int, int] | None = None
@@ -136,6 +148,7 @@ class StandInView(QWidget):
             self._show(view)
 
     def _show(self, view: "View") -> None:
+        """Have the picture made beside the window, unless it is the one shown or being made."""
         from schemeforge import stand_in
 
         state = self.bridge.state
@@ -145,24 +158,44 @@ class StandInView(QWidget):
             self._picture = self._image = self._outline = None
             self.update()
             return
-        whole = self._name == stand_in.WARDEN.name
-        key = (view, scheme, state.project, state.zone)
-        if len(key) == len(self._drawn) and all(
-            a is b for a, b in zip(key, self._drawn, strict=True)
-        ):
+        key = (view, scheme, state.project, state.zone, state.preferences.surround)
+        if len(key) == len(self._drawn) and all(map(operator.is_, key, self._drawn)):
             return
-        self._drawn = key
+        if self._is_drawing:
+            self._draw_again = True  # a hand that goes on must not keep it from ever being shown
+            return
+        self._drawn, self._is_drawing = key, True
+        project, whole = state.project, self._name == stand_in.WARDEN.name
         model = stand_in.model(self._name)
-        zone_id = None if whole or state.zone is None else state.zone.id
-        worn = stand_in.worn(state.project, model, zone_id)
-        self._picture = stand_in.picture_of(state.project, scheme, view, worn)
-        self._image = _image(self._picture.rgba)
-        self._outline = None
-        if state.zone is not None and whole:
-            index = state.project.zones.index(state.zone)
-            colour = self.palette().highlight().color().rgba()
-            self._outline = _outline(self._picture.zone_index == index, colour)
+        worn_alone = None if whole or state.zone is None else state.zone.id
+        picked = project.zones.index(state.zone) if whole and state.zone is not None else None
+        colour = self.palette().highlight().color().rgba()
+
+        def work(_token: CancelToken) -> _Drawn:
+            worn = stand_in.worn(project, model, worn_alone)
+            picture = stand_in.picture_of(project, scheme, view, worn)
+            outline = None if picked is None else _outline(picture.zone_index == picked, colour)
+            return _Drawn(picture, _image(picture.rgba), outline)
+
+        self.bridge.jobs.submit(f"picture {id(self)}", work, self._take, failed=self._give_up)
+
+    def _take(self, drawn: "_Drawn") -> None:
+        if not isValid(self):  # closed while its picture was made
+            return
+        self._picture, self._image, self._outline = drawn.picture, drawn.image, drawn.outline
         self.update()
+        self._next()
+
+    def _give_up(self, error: Exception) -> None:
+        if isValid(self):
+            self._next()
+        raise error
+
+    def _next(self) -> None:
+        self._is_drawing = False
+        if self._draw_again:
+            self._draw_again = False
+            self._timer.start()
 
     def _ask_for_view(self, size: int, turn: "Turn") -> None:
         from schemeforge import stand_in
