@@ -7,12 +7,13 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from schemeforge.desk import DeskState
 from schemeforge.gui.batch.rows import Rows
-from schemeforge.gui.batch.section import Section, dress, tool, words, write
+from schemeforge.gui.batch.section import Section, dress, tool, write
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.counting import counted
 from schemeforge.gui.theme import GAP, theme_of
 from schemeforge.gui.widgets.field import Field, NumberBox
 from schemeforge.gui.widgets.flow import Flow
+from schemeforge.gui.widgets.labels import words
 from schemeforge.scheme import Group, edits
 
 

@@ -9,11 +9,12 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSizePolicy, QWidget
 
 from schemeforge.desk import DeskState
 from schemeforge.gui.batch.rows import Rows
-from schemeforge.gui.batch.section import Section, dress, tool, words, write
+from schemeforge.gui.batch.section import Section, dress, tool, write
 from schemeforge.gui.batch.words import minutes_words
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.theme import GAP, Theme, theme_of
 from schemeforge.gui.widgets.field import Field, NumberBox
+from schemeforge.gui.widgets.labels import words
 from schemeforge.plan import HandsOn
 from schemeforge.scheme import Sitting, edits
 

@@ -8,8 +8,9 @@ from PySide6.QtWidgets import QLabel, QWidget
 
 from schemeforge import plan
 from schemeforge.desk import CancelToken, DeskState
-from schemeforge.gui.batch.section import Section, words
+from schemeforge.gui.batch.section import Section
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.widgets.labels import words
 from schemeforge.scheme import Project, Scheme
 
 _SETTLE_MS = 250

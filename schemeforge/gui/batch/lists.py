@@ -11,13 +11,14 @@ from PySide6.QtCore import (
 )
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLabel, QVBoxLayout, QWidget
 
-from schemeforge.gui.batch.section import FlatTable, Section, words
+from schemeforge.gui.batch.section import FlatTable, Section
 from schemeforge.gui.batch.step_editor import StepEditor
 from schemeforge.gui.batch.words import minutes_words
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.counting import counted
 from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.theme import GAP
+from schemeforge.gui.widgets.labels import words
 from schemeforge.plan import PlannedStep, Pot
 from schemeforge.plan.cautions import DEFER, Caution
 from schemeforge.scheme import edits

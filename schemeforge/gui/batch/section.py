@@ -32,6 +32,7 @@ from PySide6.QtWidgets import (
 
 from schemeforge.gui.icons import icon
 from schemeforge.gui.theme import GAP, GAP_TIGHT, GAP_WIDE
+from schemeforge.gui.widgets.labels import words
 
 
 class Section(QFrame):
@@ -61,16 +62,6 @@ class Section(QFrame):
         button.clicked.connect(lambda _on=False: action())
         self.head.addWidget(button)
         return button
-
-
-def words(text: str, role: str = "") -> QLabel:
-    """A label that wraps and shows plain text."""
-    label = QLabel(text)
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    if role:
-        label.setProperty("role", role)
-    return label
 
 
 def tool(name: str, tip: str, action: Callable[[], object]) -> QPushButton:

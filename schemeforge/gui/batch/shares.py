@@ -24,12 +24,13 @@ from PySide6.QtWidgets import (
 )
 
 from schemeforge.desk import DeskState
-from schemeforge.gui.batch.section import FlatTable, Section, words
+from schemeforge.gui.batch.section import FlatTable, Section
 from schemeforge.gui.batch.words import share_words
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.theme import GAP
 from schemeforge.gui.widgets.flow import Flow
+from schemeforge.gui.widgets.labels import words
 from schemeforge.gui.widgets.segments import Segments
 from schemeforge.scheme import Project, Scheme, Share, ShareKind, Step, edits, zone_steps
 

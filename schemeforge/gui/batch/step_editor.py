@@ -6,11 +6,11 @@ from typing import Any
 from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtWidgets import QApplication, QCheckBox, QGridLayout, QLabel, QVBoxLayout, QWidget
 
-from schemeforge.gui.batch.section import words
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.theme import GAP, GAP_TIGHT
 from schemeforge.gui.widgets.field import Field
 from schemeforge.gui.widgets.flow import Flow
+from schemeforge.gui.widgets.labels import words
 from schemeforge.gui.widgets.note_box import NoteBox, OptionalNumber
 from schemeforge.scheme import Step, edits
 from schemeforge.scheme.techniques import defaults_for

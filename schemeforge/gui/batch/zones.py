@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 
 from schemeforge.desk import DeskState
 from schemeforge.gui.batch.rows import Rows
-from schemeforge.gui.batch.section import Section, choose, dress, tool, words, write
+from schemeforge.gui.batch.section import Section, choose, dress, tool, write
 from schemeforge.gui.batch.words import (
     basis_words,
     build_words,
@@ -28,6 +28,7 @@ from schemeforge.gui.counting import counted
 from schemeforge.gui.theme import GAP, GAP_WIDE, theme_of
 from schemeforge.gui.widgets.field import Field, NumberBox
 from schemeforge.gui.widgets.flow import Flow
+from schemeforge.gui.widgets.labels import words
 from schemeforge.scheme import AreaBasis, Build, Facing, Project, Surfacing, Zone, edits
 
 

@@ -8,7 +8,6 @@ from PySide6.QtGui import (
     QAccessibleEvent,
     QDragEnterEvent,
     QDropEvent,
-    QFocusEvent,
     QFontMetricsF,
     QHelpEvent,
     QKeyEvent,
@@ -360,16 +359,6 @@ class Cutaway(QWidget):
                 QToolTip.showText(event.globalPos(), self._words(place), self)
             return True
         return super().event(event)
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        """Show the frame of focus."""
-        super().focusInEvent(event)
-        self.update()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """Take the frame of focus away."""
-        super().focusOutEvent(event)
-        self.update()
 
     def _words(self, place: int) -> str:
         state = self.bridge.state

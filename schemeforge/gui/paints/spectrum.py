@@ -89,11 +89,6 @@ class SpectrumPlot(QWidget):
         self._tell()
         self.update()
 
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        """Show the frame of focus."""
-        super().focusInEvent(event)
-        self.update()
-
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Take the frame of focus and the reading mark away."""
         super().focusOutEvent(event)

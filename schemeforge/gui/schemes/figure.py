@@ -8,7 +8,6 @@ from numpy.typing import NDArray
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
-    QFocusEvent,
     QHelpEvent,
     QImage,
     QKeyEvent,
@@ -215,16 +214,6 @@ class Figure(QWidget):
             QToolTip.showText(event.globalPos(), text, self)
             return True
         return super().event(event)
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        """Show the frame of focus."""
-        super().focusInEvent(event)
-        self.update()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """Take the frame of focus away."""
-        super().focusOutEvent(event)
-        self.update()
 
     def _map(self) -> Outline:
         ratio = self.devicePixelRatioF()

@@ -13,8 +13,9 @@ from PySide6.QtWidgets import (
 )
 
 from schemeforge.gui.icons import icon
-from schemeforge.gui.sheet.words import button, words
+from schemeforge.gui.sheet.buttons import button
 from schemeforge.gui.theme import GAP, GAP_TIGHT, Theme
+from schemeforge.gui.widgets.labels import words
 
 USUAL_DPI = 150
 

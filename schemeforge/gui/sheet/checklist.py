@@ -7,9 +7,9 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from schemeforge.export.options import Section, SheetOptions
 from schemeforge.gui.sheet.tick_line import TickLine
-from schemeforge.gui.sheet.words import words
 from schemeforge.gui.theme import GAP, GAP_TIGHT, Theme
 from schemeforge.gui.widgets.flow import Flow
+from schemeforge.gui.widgets.labels import words
 from schemeforge.gui.widgets.segments import Segments
 from schemeforge.scheme import Project
 

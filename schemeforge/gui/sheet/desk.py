@@ -15,11 +15,12 @@ from PySide6.QtWidgets import (
 
 from schemeforge.export.page import Page
 from schemeforge.gui.icons import icon
+from schemeforge.gui.sheet.buttons import button
 from schemeforge.gui.sheet.index import Index, marks_of
 from schemeforge.gui.sheet.paper import Fit, PaperView
-from schemeforge.gui.sheet.words import button, words
 from schemeforge.gui.theme import GAP, GAP_WIDE, Theme
 from schemeforge.gui.widgets.flow import Flow
+from schemeforge.gui.widgets.labels import words
 from schemeforge.gui.widgets.segments import Segments
 
 

@@ -15,8 +15,8 @@ from schemeforge.gui.sheet.desk import Desk
 from schemeforge.gui.sheet.drawing import Drawing, Side
 from schemeforge.gui.sheet.making import Making, Request
 from schemeforge.gui.sheet.taking import Taking
-from schemeforge.gui.sheet.words import words
 from schemeforge.gui.theme import GAP, GAP_WIDE, theme_of
+from schemeforge.gui.widgets.labels import words
 
 if TYPE_CHECKING:
     from schemeforge.export.sheet import Sheet

@@ -7,7 +7,6 @@ from numpy.typing import NDArray
 from PySide6.QtCore import QCoreApplication, QEvent, QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
-    QFocusEvent,
     QGuiApplication,
     QHelpEvent,
     QImage,
@@ -251,16 +250,6 @@ class ColourStrip(QWidget):
     def copy(self) -> None:
         """Put the reading on the clipboard, with numbers."""
         QGuiApplication.clipboard().setText(self.reading(self._place).text(numbers=True))
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        """Show the frame of focus."""
-        super().focusInEvent(event)
-        self.update()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """Take the frame of focus away."""
-        super().focusOutEvent(event)
-        self.update()
 
     def event(self, event: QEvent) -> bool:
         """Tooltips read the colour under the pointer."""
