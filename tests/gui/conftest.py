@@ -15,6 +15,7 @@ from schemeforge.gui.widgets.stand_in import SIZES, WHOLE
 from schemeforge.shelf.starter import starter_paints
 from schemeforge.stand_in import StandIns, Turn, model
 from schemeforge.stand_in.pictures import SPRAY
+from tests.gui.opening import opened
 
 
 @pytest.fixture(autouse=True)
@@ -55,10 +56,4 @@ def bridge(qtbot: QtBot, places: Places) -> Iterator[Bridge]:
 @pytest.fixture
 def window(qtbot: QtBot, bridge: Bridge) -> MainWindow:
     """The main window on the demo project, shown."""
-    made = MainWindow(bridge)
-    made.files.may_leave = lambda: True  # type: ignore[method-assign]
-    qtbot.addWidget(made)
-    made.resize(1440, 900)
-    made.show()
-    qtbot.waitExposed(made)
-    return made
+    return opened(qtbot, bridge)
