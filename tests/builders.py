@@ -9,6 +9,7 @@ import numpy as np
 from schemeforge.optics import bands
 from schemeforge.paint import WATER_ID, Basis, Paint, PaintKind, Stock, Uncertainty
 from schemeforge.scheme.candidate import Scheme, Share, ShareKind
+from schemeforge.scheme.evidence import CoatStrength, Evidence
 from schemeforge.scheme.model import AreaBasis, Facing, Group, ModelSize, Surfacing, Zone
 from schemeforge.scheme.placement import AlongProfile, Placement, ReliefKind, ReliefProfile
 from schemeforge.scheme.project import Project
@@ -264,4 +265,28 @@ def small_project() -> Project:
         chosen_scheme_id="first",
         paints=small_paints(),
         sittings=(Sitting(id="evening", minutes=120.0),),
+    )
+
+
+def judged_model(evidence_id: str = "trial", **strengths: float) -> Evidence:
+    """A test model's cloak in ``small_project``; keywords are steps and their factors."""
+    films = {"spray": Spray(mix_id="white-pot").peak_um, "wash": 140.0, "red": 25.0}
+    ramp = ((20.0, 5.0, 3.0), (45.0, 20.0, 12.5))
+    return Evidence(
+        id=evidence_id,
+        name="first test model",
+        scheme_id="first",
+        zone_id="cloak",
+        group_id="rank",
+        at="2031-03-01T19:30:00",
+        measured=ramp,
+        predicted=((24.0, 4.0, 3.0), (50.0, 18.0, 11.0)),
+        followed=ramp,
+        strengths=tuple(
+            CoatStrength(
+                step_id=step_id, name=step_id, planned_um=films[step_id], factor=factor, error=0.1
+            )
+            for step_id, factor in (strengths or {"wash": 1.5}).items()
+        ),
+        note="judged dry, by the window",
     )

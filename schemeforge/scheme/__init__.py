@@ -1,6 +1,7 @@
 """The project document: what is painted, the candidate schemes, and pure edits of them."""
 
 from schemeforge.scheme.candidate import Scheme, Share, ShareKind
+from schemeforge.scheme.evidence import CoatStrength, Evidence
 from schemeforge.scheme.model import (
     AreaBasis,
     Build,
@@ -42,6 +43,8 @@ __all__ = [
     "AreaBasis",
     "Build",
     "Coat",
+    "CoatStrength",
+    "Evidence",
     "Facing",
     "Finish",
     "Group",

@@ -6,6 +6,7 @@ from schemeforge import checks
 from schemeforge.errors import InputError, PaintMissingError
 from schemeforge.paint import WATER, WATER_ID, Paint
 from schemeforge.scheme.candidate import Scheme
+from schemeforge.scheme.evidence import Evidence
 from schemeforge.scheme.lookup import find, require
 from schemeforge.scheme.model import Group, ModelSize, Zone
 from schemeforge.scheme.settings import (
@@ -22,6 +23,7 @@ MOST_SCHEMES = 24
 MOST_ZONES = 64
 MOST_GROUPS = 200
 MOST_PAINTS = 1000
+MOST_EVIDENCE = 500
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +37,7 @@ class Project:
         viewing: The light, observer and finish that colours are meant for.
         pins: Steps that are to be done in one sitting, each step at most once.
         pot_uses: What was used of the pots so far.
+        evidence: What painted test models told of coats; changes no colour by itself.
     """
 
     id: str
@@ -54,6 +57,7 @@ class Project:
     timings: tuple[Timing, ...] = ()
     pins: tuple[Pin, ...] = ()
     pot_uses: tuple[PotUse, ...] = ()
+    evidence: tuple[Evidence, ...] = ()
 
     def __post_init__(self) -> None:
         checks.identifier(self.id, "Project")
@@ -67,6 +71,7 @@ class Project:
             (self.sittings, "sitting", 1000),
             (self.timings, "timing", 100000),
             (self.pot_uses, "pot use", 10000),
+            (self.evidence, "test model", MOST_EVIDENCE),
         ):
             if len(items) > most:
                 raise InputError(f"The project has {len(items)} {kind}s, more than {most}")

@@ -32,7 +32,7 @@ from schemeforge.export.recipe_strip import (
 )
 from schemeforge.export.sheet import SheetCancelledError, files_of, make_sheet, write_sheet
 from schemeforge.scheme import edits, project_file
-from tests.builders import small_project
+from tests.builders import judged_model, small_project
 from tests.export import hard_projects as hard
 from tests.export.reading import sizes_mm
 
@@ -193,6 +193,13 @@ def test_a_strip_opens_as_the_project_it_shows(tmp_path: Path) -> None:
     with Image.open(out) as image:
         assert image.info["icc_profile"]
         assert image.width > 300
+
+
+def test_a_strip_carries_what_test_models_told(tmp_path: Path) -> None:
+    project = edits.add_evidence(small_project(), judged_model())
+    out = tmp_path / "strip.png"
+    write_strip(project, "first", out, SMALL_PICTURES)
+    assert read_strip(out) == project
     assert names_in(tmp_path) == ["strip.png"]
 
 

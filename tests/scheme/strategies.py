@@ -3,6 +3,7 @@
 from hypothesis import strategies as st
 
 from schemeforge.scheme.candidate import Scheme, Share, ShareKind
+from schemeforge.scheme.evidence import CoatStrength, Evidence
 from schemeforge.scheme.model import AreaBasis, Facing, Group, ModelSize, Surfacing, Zone
 from schemeforge.scheme.placement import AlongProfile, Placement, ReliefKind, ReliefProfile
 from schemeforge.scheme.project import Project
@@ -163,6 +164,36 @@ def zones(draw: st.DrawFn, ids: tuple[str, ...]) -> tuple[Zone, ...]:
     )
 
 
+RAMPS = st.lists(st.tuples(*3 * [st.floats(-150.0, 150.0)]), min_size=2, max_size=4).map(tuple)
+
+
+@st.composite
+def evidence(draw: st.DrawFn, scheme_id: str, zone_id: str) -> Evidence:
+    """What a test model told of the first coats."""
+    ramp = draw(RAMPS)
+    return Evidence(
+        id=draw(IDS),
+        name=draw(NAMES),
+        scheme_id=scheme_id,
+        zone_id=zone_id,
+        along=draw(UNIT),
+        measured=ramp,
+        predicted=ramp[::-1],
+        followed=ramp,
+        strengths=tuple(
+            CoatStrength(
+                step_id=f"step-{n}",
+                name=draw(NAMES),
+                planned_um=draw(st.floats(0.0, 1000.0)),
+                factor=draw(st.floats(0.05, 20.0)),
+                error=draw(st.floats(0.0, 5.0)),
+            )
+            for n in range(1, draw(st.integers(2, 4)))
+        ),
+        note=draw(NOTES),
+    )
+
+
 @st.composite
 def projects(draw: st.DrawFn) -> Project:
     """A valid project with every kind of content."""
@@ -216,4 +247,5 @@ def projects(draw: st.DrawFn) -> Project:
                 left_ml=draw(st.floats(0.0, 10.0)),
             ),
         ),
+        evidence=(draw(evidence(scheme_ids[0], zone_ids[0])),),
     )

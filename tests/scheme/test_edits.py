@@ -31,6 +31,7 @@ from tests.builders import (
     POOLED,
     TIPS,
     coat_step,
+    judged_model,
     mix,
     red_glaze,
     small_project,
@@ -160,13 +161,17 @@ EDITS: dict[str, Edit] = {
         ),
     ),
     "put_pot_use": lambda p: edits.put_pot_use(p, RED_USED),
+    "add_evidence": lambda p: edits.add_evidence(p, judged_model()),
 }
-# These need more than the small project has, or give something else than a project.
+# These need more than the small project has (evidence: see test_evidence), or give something
+# else than a project.
 TESTED_BELOW = {
+    "apply_evidence",
     "add_timing",
     "fresh_id",
     "fresh_name",
     "move_scheme",
+    "remove_evidence",
     "remove_paint",
     "remove_scheme",
     "remove_timing",

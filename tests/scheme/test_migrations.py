@@ -5,16 +5,24 @@ from typing import Any
 import pytest
 
 from schemeforge.errors import DamagedFileError
-from schemeforge.scheme.migrations import MIGRATIONS, VERSION, from_1_to_2, from_2_to_3, migrate
+from schemeforge.scheme.migrations import (
+    MIGRATIONS,
+    VERSION,
+    from_1_to_2,
+    from_2_to_3,
+    from_3_to_4,
+    migrate,
+)
 from schemeforge.scheme.placement import ReliefKind
 from schemeforge.scheme.project_file import dumps, load, loads
 from schemeforge.scheme.steps import Coat
+from tests.builders import small_project
 
 SAMPLE = Path(__file__).parent / "data" / "version_1.schemeforge"
 
 
 def test_the_newest_version_is_one_past_the_last_step() -> None:
-    assert len(MIGRATIONS) + 1 == VERSION == 3
+    assert len(MIGRATIONS) + 1 == VERSION == 4
 
 
 def test_a_stored_file_of_version_1_loads() -> None:
@@ -49,6 +57,14 @@ def test_a_step_leaves_its_input_as_it_was() -> None:
 def test_version_2_only_lacks_what_came_later() -> None:
     plain = {"sittings": [{"id": "evening", "minutes": 90.0}]}
     assert from_2_to_3(plain) is plain
+
+
+def test_version_3_only_lacks_what_came_later() -> None:
+    text = dumps(small_project())
+    tree = json.loads(text)
+    assert "evidence" not in tree["project"]
+    assert from_3_to_4(tree["project"]) is tree["project"]
+    assert loads(json.dumps(tree | {"version": 3})) == small_project()
 
 
 def test_the_newest_version_is_left_alone() -> None:

@@ -52,7 +52,7 @@ def test_a_file_is_utf8_json_with_format_and_version(tmp_path: Path) -> None:
     text = (tmp_path / "p").read_bytes().decode("utf-8")
     tree = json.loads(text)
     assert list(tree) == ["format", "version", "project"]
-    assert (tree["format"], tree["version"]) == ("schemeforge project", 3)
+    assert (tree["format"], tree["version"]) == ("schemeforge project", 4)
     assert text.endswith("}\n")
 
 

@@ -15,7 +15,7 @@ from schemeforge.errors import InputError
 from schemeforge.paint import Paint
 from schemeforge.scheme.project import Project
 from schemeforge.scheme.project_file import dumps
-from tests.builders import small_project
+from tests.builders import judged_model, small_project
 from tests.scheme.strategies import projects
 
 SCRIPT = Path(__file__).resolve().parents[2] / "assets" / "scripts" / "make_schema.py"
@@ -105,6 +105,7 @@ def _examples() -> dict[str, Any]:
         scheme.PotUse(
             id="u", scheme_id="s", mix_id="m", models=2, mixed_ml=100000.0, left_ml=0.0
         ),
+        judged_model(), judged_model().strengths[0],
     ]  # fmt: skip
     return {type(sample).__name__: sample for sample in samples}
 

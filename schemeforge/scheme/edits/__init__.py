@@ -23,6 +23,11 @@ from schemeforge.scheme.edits.candidates import (
     set_scheme_note,
     set_yardstick,
 )
+from schemeforge.scheme.edits.evidence import (
+    add_evidence,
+    apply_evidence,
+    remove_evidence,
+)
 from schemeforge.scheme.edits.pots import (
     own_pot,
     rename_mix,
@@ -67,6 +72,7 @@ from schemeforge.scheme.edits.work_list import (
 )
 
 __all__ = [
+    "add_evidence",
     "add_group",
     "add_light",
     "add_scheme",
@@ -74,6 +80,7 @@ __all__ = [
     "add_step",
     "add_timing",
     "add_zone",
+    "apply_evidence",
     "choose_scheme",
     "copy_stack",
     "copy_step",
@@ -91,6 +98,7 @@ __all__ = [
     "put_paint",
     "put_pot_use",
     "put_timings",
+    "remove_evidence",
     "remove_group",
     "remove_paint",
     "remove_scheme",

@@ -69,9 +69,16 @@ def without_loose_records(project: Project) -> Project:
         t for t in project.timings if t.group_id in groups and (t.scheme_id, t.step_id) in steps
     )
     uses = tuple(u for u in project.pot_uses if not u.group_id or u.group_id in groups)
-    if (timings, uses) == (project.timings, project.pot_uses):
+    schemes = {scheme.id for scheme in project.schemes}
+    zones = {zone.id for zone in project.zones}
+    evidence = tuple(
+        e
+        for e in project.evidence
+        if e.scheme_id in schemes and e.zone_id in zones and e.group_id in {"", *groups}
+    )
+    if (timings, uses, evidence) == (project.timings, project.pot_uses, project.evidence):
         return project
-    return replace(project, timings=timings, pot_uses=uses)
+    return replace(project, timings=timings, pot_uses=uses, evidence=evidence)
 
 
 def with_schemes(project: Project, schemes: tuple[Scheme, ...]) -> Project:
