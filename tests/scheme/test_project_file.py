@@ -102,12 +102,12 @@ def test_a_damaged_file_is_refused_and_left_alone(tmp_path: Path, data: bytes, w
     assert path.read_bytes() == data
 
 
-@pytest.mark.parametrize(("version", "told"), [("4", "version 4"), ("9" * 4000, "unknown")])
+@pytest.mark.parametrize(("version", "told"), [("5", "version 5"), ("9" * 4000, "unknown")])
 def test_a_newer_file_says_to_update(version: str, told: str) -> None:
     with pytest.raises(NewerVersionError) as caught:
         loads(f'{{"format": "schemeforge project", "version": {version}, "project": 0}}')
     assert told in str(caught.value)
-    assert str(caught.value).endswith("reads up to version 3; update SchemeForge.")
+    assert str(caught.value).endswith("reads up to version 4; update SchemeForge.")
 
 
 def test_a_damaged_file_points_at_its_previous_version(tmp_path: Path) -> None:
