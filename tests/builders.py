@@ -268,12 +268,12 @@ def small_project() -> Project:
     )
 
 
-def judged_model(evidence_id: str = "trial", **strengths: float) -> Evidence:
+def judged_model(**strengths: float) -> Evidence:
     """A test model's cloak in ``small_project``; keywords are steps and their factors."""
     films = {"spray": Spray(mix_id="white-pot").peak_um, "wash": 140.0, "red": 25.0}
     ramp = ((20.0, 5.0, 3.0), (45.0, 20.0, 12.5))
     return Evidence(
-        id=evidence_id,
+        id="trial",
         name="first test model",
         scheme_id="first",
         zone_id="cloak",

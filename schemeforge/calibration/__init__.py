@@ -17,6 +17,7 @@ from schemeforge.calibration.colours import (
     from_two_colours,
 )
 from schemeforge.calibration.drawdown import Read, from_drawdown, from_spectra, spectrum_patch
+from schemeforge.calibration.evidence import evidence_of, film_of
 from schemeforge.calibration.fitter import Fit, fit_patches
 from schemeforge.calibration.grounds import BLACK, GREY, WHITE, card_ground, ground_of_colour
 from schemeforge.calibration.outcome import Outcome
@@ -26,7 +27,6 @@ from schemeforge.calibration.test_model import (
     Line,
     Strength,
     Strengths,
-    applied,
     fit_strengths,
     sample_line,
 )
@@ -55,10 +55,11 @@ __all__ = [
     "Strength",
     "Strengths",
     "Swatch",
-    "applied",
     "card_ground",
     "colour_of_code",
     "correction_of",
+    "evidence_of",
+    "film_of",
     "fit_patches",
     "fit_strengths",
     "from_drawdown",

@@ -2,8 +2,8 @@
 
 A line on the photograph of a painted test model, from recess to raised edge, is sampled and laid
 beside the ramp that the project predicts; then the strength of each coat is fitted: one factor
-on its film, log-normal about 1. The result is evidence to keep; a document changes only by
-`applied`.
+on its film, log-normal about 1. The result is evidence to keep (`evidence_of`); a document
+changes only by ``edits.apply_evidence``.
 """
 
 from collections.abc import Sequence
@@ -27,7 +27,6 @@ from schemeforge.scheme import (
     Step,
     Viewing,
     coloured_steps,
-    edits,
 )
 from schemeforge.scheme.steps import THICKEST_UM
 
@@ -88,6 +87,8 @@ class Strengths:
         measured: CIELAB of the ramp as photographed, ``(points, 3)``.
         before: CIELAB as the scheme predicts it, likewise.
         after: CIELAB with the strengths, likewise.
+        group_id: Whose share of the coats it got, "" for the full recipe.
+        along: Where along the part the line lies.
         findings: Sentences for the painter.
     """
 
@@ -97,6 +98,8 @@ class Strengths:
     measured: Floats
     before: Floats
     after: Floats
+    group_id: str = ""
+    along: float = 0.5
     findings: tuple[str, ...] = ()
 
     @property
@@ -207,27 +210,10 @@ def fit_strengths(
         measured=measured,
         before=before,
         after=here,
+        group_id=group_id or "",
+        along=along,
     )
     return replace(found, findings=_findings(found))
-
-
-def applied(
-    project: Project, scheme_id: str, strengths: Strengths, step_ids: Sequence[str] | None = None
-) -> Project:
-    """The project with those strengths on its coats, all of them or the steps named.
-
-    A film stays within what a scheme allows.
-
-    Raises:
-        UnknownNameError: Where a step is gone.
-    """
-    scheme = project.scheme(scheme_id)
-    for coat in strengths.coats:
-        if step_ids is None or coat.step_id in step_ids:
-            step = scheme.step(coat.step_id)
-            heavier = _times(step, coat.factor)
-            project = edits.set_layer(project, scheme_id, step.id, heavier.layer)
-    return project
 
 
 def _to_fit(steps: Sequence[Step], *, undercoat: bool) -> list[Step]:

@@ -99,8 +99,8 @@ class Evidence:
             )
         for ramp in (self.measured, self.predicted, self.followed):
             for colour in ramp:
-                for value in colour:
-                    checks.number(value, f"{where}: CIELAB", low=-_FARTHEST, high=_FARTHEST)
+                for coordinate in colour:
+                    checks.number(coordinate, f"{where}: CIELAB", low=-_FARTHEST, high=_FARTHEST)
         if not self.strengths:
             raise InputError(f"{where} tells of no coat", remedy="fit at least one coat")
         checks.unique((coat.step_id for coat in self.strengths), f"{where}: step")

@@ -10,7 +10,8 @@ from schemeforge.appearance import Points, ramp_tones, zone_stages
 from schemeforge.calibration import (
     Correction,
     Line,
-    applied,
+    evidence_of,
+    film_of,
     fit_strengths,
     sample_line,
 )
@@ -67,25 +68,38 @@ def test_the_undercoat_on_request() -> None:
     assert by_id["wash"] == pytest.approx(1.2, rel=0.1)
 
 
-def test_nothing_changes_until_applied() -> None:
+def test_it_is_kept_as_evidence_and_applied_only_on_request() -> None:
     project = small_project()
-    found = fit_strengths(project, "first", "cloak", painted({"wash": 1.5, "red": 0.7}))
-    assert project == small_project()
-    both = strengths(applied(project, "first", found))
-    one = strengths(applied(project, "first", found, ["wash"]))
-    before = strengths(project)
-    assert both["wash"] == one["wash"] == pytest.approx(1.5 * before["wash"], rel=0.1)
-    assert both["red"] == pytest.approx(0.7 * before["red"], rel=0.1)
-    assert one["red"] == before["red"]
-    assert both["spray"] == before["spray"]
+    ramp = painted({"wash": 1.5, "red": 0.7})
+    found = fit_strengths(project, "first", "cloak", ramp, group_id="captains", along=0.6)
+    kept = evidence_of(project, "first", found, id="trial", name="trial", at="2031-03-01")
+    assert (kept.zone_id, kept.group_id, kept.along) == ("cloak", "captains", 0.6)
+    assert [coat.step_id for coat in kept.strengths] == ["wash", "red"]
+    assert kept.strengths[0].planned_um == strengths(project)["wash"]
+    assert np.array(kept.measured) == pytest.approx(found.measured, abs=0.006)
+    assert np.array(kept.predicted) == pytest.approx(found.before, abs=0.006)
+    assert np.array(kept.followed) == pytest.approx(found.after, abs=0.006)
+    held = edits.add_evidence(project, kept)
+    assert strengths(held) == strengths(project)
+    now = strengths(edits.apply_evidence(held, "trial"))
+    assert now["wash"] == pytest.approx(1.5 * strengths(project)["wash"], rel=0.15)
+    assert now["spray"] == strengths(project)["spray"]
 
 
 def test_the_applied_undercoat() -> None:
     project = small_project()
     found = fit_strengths(project, "first", "cloak", painted({"spray": 0.7}), undercoat=True)
-    assert strengths(applied(project, "first", found))["spray"] == pytest.approx(
-        0.7 * strengths(project)["spray"], rel=0.1
-    )
+    kept = evidence_of(project, "first", found, id="trial", name="trial")
+    now = strengths(edits.apply_evidence(edits.add_evidence(project, kept), "trial"))
+    assert now["spray"] == pytest.approx(0.7 * strengths(project)["spray"], rel=0.1)
+
+
+def test_a_step_without_a_film_has_no_strength() -> None:
+    steps = {step.id: step for step in small_project().schemes[0].steps}
+    assert film_of(steps["wash"]) == 140.0
+    for step_id in ("prime", "mud"):
+        with pytest.raises(InputError, match="lays no film whose strength could be told"):
+            film_of(steps[step_id])
 
 
 def test_another_scheme_is_told_apart() -> None:

@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -82,7 +83,12 @@ def test_it_goes_with_what_it_is_about(change: object) -> None:
 
 
 def test_of_what_is_not_there_it_is_not_kept() -> None:
-    for other in ({"scheme_id": "none"}, {"zone_id": "none"}, {"group_id": "none"}):
+    others: list[dict[str, Any]] = [
+        {"scheme_id": "none"},
+        {"zone_id": "none"},
+        {"group_id": "none"},
+    ]
+    for other in others:
         with pytest.raises(UnknownNameError):
             edits.add_evidence(small_project(), replace(judged_model(), **other))
 
@@ -98,15 +104,21 @@ def test_of_what_is_not_there_it_is_not_kept() -> None:
         ({"name": ""}, "has no name"),
     ],
 )
-def test_what_cannot_be_is_refused(change: dict[str, object], words: str) -> None:
+def test_what_cannot_be_is_refused(change: dict[str, Any], words: str) -> None:
     with pytest.raises(InputError, match=words):
-        replace(judged_model(), **change)  # type: ignore[arg-type]
+        replace(judged_model(), **change)
 
 
 def test_a_strength_has_its_bounds() -> None:
     good = judged_model().strengths[0]
     assert good.film_um == pytest.approx(210.0)
-    for wrong in ({"factor": 0.01}, {"factor": 21.0}, {"error": -0.1}, {"planned_um": -1.0}):
+    wrongs: list[dict[str, Any]] = [
+        {"factor": 0.01},
+        {"factor": 21.0},
+        {"error": -0.1},
+        {"planned_um": -1.0},
+    ]
+    for wrong in wrongs:
         with pytest.raises(InputError, match='Strength of "wash"'):
             replace(good, **wrong)
     assert isinstance(good, CoatStrength)
