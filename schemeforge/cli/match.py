@@ -1,7 +1,6 @@
 """``schemeforge match FILE TARGET``: what to mix for a colour, a zone or a stage of it."""
 
 import argparse
-import re
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -37,8 +36,6 @@ TECHNIQUES = (
     "edge highlight",
     "airbrush",
 )
-_NUMBER = r"\s*([-+]?\d+(?:\.\d*)?|[-+]?\.\d+)\s*"
-_LAB = re.compile(f"{_NUMBER},{_NUMBER},{_NUMBER}")
 
 
 def add_arguments(parser: Parser) -> None:
@@ -157,15 +154,11 @@ def _target(
     project: "Project", scheme: "Scheme", viewing: "Viewing", arguments: argparse.Namespace
 ) -> "tuple[Target, Zone, tuple[float, ...]]":
     """The target, the zone to paint where none is named, and the places from recess to edge."""
-    from schemeforge.recipe import RAMP, colour_target, screen_target, zone_target
+    from schemeforge.recipe import RAMP, typed_target, zone_target
 
     text = arguments.target.strip()
     place = (0.75,) if arguments.at is None else (arguments.at,)
-    colour = None
-    if text.startswith("#"):
-        colour = screen_target(text)
-    elif found := _LAB.fullmatch(text):
-        colour = colour_target([float(number) for number in found.groups()], text)
+    colour = typed_target(text)
     if colour is not None:
         for option in ("of", "stage"):
             if getattr(arguments, option) is not None:

@@ -26,6 +26,7 @@ from schemeforge.recipe.target import (
     chip_target,
     colour_target,
     screen_target,
+    typed_target,
 )
 
 __all__ = [
@@ -75,6 +76,7 @@ __all__ = [
     "shortages",
     "sturdiness",
     "swaps",
+    "typed_target",
     "with_mix",
     "without_airbrush",
     "zone_bed",

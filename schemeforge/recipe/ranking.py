@@ -15,7 +15,7 @@ from schemeforge.recipe.funnel import NORMAL, Effort, GoOn
 from schemeforge.recipe.recipe import Recipe
 from schemeforge.recipe.request import Request, is_empty
 from schemeforge.recipe.saying import Saying, counted, listed
-from schemeforge.recipe.solver import always, search
+from schemeforge.recipe.solver import SoFar, always, nothing, search
 from schemeforge.recipe.sturdiness import LIGHTS, Sturdiness, sturdiness
 
 # Steps within which recipes count as equal: a whole CIEDE2000 is hardly seen, half of one is no
@@ -78,6 +78,7 @@ def ranking(
     hours_of: HoursOf | None = None,
     go_on: GoOn = always,
     effort: Effort = NORMAL,
+    so_far: SoFar = nothing,
 ) -> Ranking | None:
     """The best different recipes for a request, ranked; None where it was told to stop.
 
@@ -87,11 +88,12 @@ def ranking(
         hours_of: Gives the hours that a recipe's coats take, where that is known.
         go_on: Told the share done, 0 to 1; returns False to stop.
         effort: How wide to search.
+        so_far: As in `schemeforge.recipe.solver.search`.
 
     Raises:
         InputError: As `schemeforge.recipe.solver.search`.
     """
-    found = search(request, go_on=lambda share: go_on(0.95 * share), effort=effort)
+    found = search(request, go_on=lambda share: go_on(0.95 * share), effort=effort, so_far=so_far)
     if found is None:
         return None
     recipes = without_surplus(worth_judging(found.pool, request.count))

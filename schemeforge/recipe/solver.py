@@ -1,6 +1,6 @@
 """The search: a request in, the best different recipes out."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -21,6 +21,8 @@ Floats = NDArray[Any]
 # Of layered recipes those with three paints are searched among the paints that are best in those
 # with two: so many as base, so many as glaze, taken from so many recipes.
 _BASES, _GLAZES, _WIDE = 24, 60, 600
+SoFar = Callable[[tuple[Recipe, ...]], None]
+
 # How long spaces of one, two and three paints take, about, for the progress shown.
 _EFFORTS = (1.0, 3.0, 12.0)
 
@@ -46,13 +48,25 @@ def always(_share: float) -> bool:
     return True
 
 
-def search(request: Request, *, go_on: GoOn = always, effort: Effort = NORMAL) -> Found | None:
+def nothing(_recipes: tuple[Recipe, ...]) -> None:
+    """What is found on the way interests nobody."""
+
+
+def search(
+    request: Request,
+    *,
+    go_on: GoOn = always,
+    effort: Effort = NORMAL,
+    so_far: SoFar = nothing,
+) -> Found | None:
     """The best different recipes for the request; None where it was told to stop.
 
     Args:
         request: What is wanted of what.
         go_on: Told the share done, 0 to 1; returns False to stop.
         effort: How wide to search.
+        so_far: Told the best recipes known, nearest first, each time that a number of paints is
+            done.
 
     Recipes are sorted by CIEDE2000 alone; `schemeforge.recipe.ranking` sorts them for a painter.
 
@@ -60,7 +74,7 @@ def search(request: Request, *, go_on: GoOn = always, effort: Effort = NORMAL) -
         InputError: Where no paint is left to mix, or paints that must be used are not there.
     """
     try:
-        return _Search(request, effort, go_on).run()
+        return _Search(request, effort, go_on).run(so_far)
     except Stopped:
         return None
 
@@ -89,28 +103,29 @@ class _Search:
         self.go_on = go_on
         self.searched = 0
 
-    def run(self) -> Found:
+    def run(self, so_far: SoFar = nothing) -> Found:
         """Searches every build and joins what was found."""
         recipes: list[Recipe] = []
         kinds = self.request.builds
         for n, layings in enumerate(kinds):
             for shortlist in self._build(layings, n / len(kinds), (n + 1) / len(kinds)):
                 recipes += self._recipes(shortlist, layings)
-        recipes.sort(key=_order)
+                recipes.sort(key=_order)
+                so_far(tuple(recipes[: self.request.count]))
         return Found(
             recipes=tuple(recipes[: self.request.count]),
             pool=tuple(recipes),
             searched=self.searched,
         )
 
-    def _build(self, layings: tuple[Laying, ...], first: float, last: float) -> list[Shortlist]:
+    def _build(self, layings: tuple[Laying, ...], first: float, last: float) -> Iterator[Shortlist]:
         everything = np.arange(len(self.paints), dtype=np.int16)
         usable = [everything] * len(layings)
         hazy = bool(self.thinner.any())
         todo = builds(layings, len(self.must))
         shares = np.cumsum([0.0, *(_EFFORTS[sum(counts) - 1] for counts in todo)])
         shares = first + (last - first) * shares / shares[-1]
-        found: list[Shortlist] = []
+        nearest: Shortlist | None = None
         for n, counts in enumerate(todo):
             effort = self.effort
             if len(layings) == 2:
@@ -121,13 +136,14 @@ class _Search:
                     rounds=2 * effort.rounds,
                     whole=effort.whole // 3,
                 )
-                if not found:
+                if nearest is None:
                     effort = replace(effort, whole=_WIDE, exact=_WIDE)
                 elif len(self.paints) > _BASES:
-                    usable = _promising(found[0], everything)
+                    usable = _promising(nearest, everything)
             space = space_of(counts, layings, usable, self.must, hazy=hazy)
-            found.append(self._funnel(space, effort, shares[n], shares[n + 1]))
-        return found
+            found = self._funnel(space, effort, shares[n], shares[n + 1])
+            nearest = found if nearest is None else nearest
+            yield found
 
     def _funnel(self, space: Space, effort: Effort, first: float, last: float) -> Shortlist:
         request = self.request

@@ -17,6 +17,8 @@ Lab = tuple[float, float, float]
 MOST_TONES = 64
 # Beyond any colour that a surface can have, so that a slip of the keyboard is told.
 _WIDEST = 200.0
+_NUMBER = r"\s*([-+]?\d+(?:\.\d*)?|[-+]?\.\d+)\s*"
+_NUMBERS = re.compile(f"{_NUMBER}[,;\\s]{_NUMBER}[,;\\s]{_NUMBER}")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,6 +90,24 @@ def screen_target(code: str, name: str = "") -> Target:
     encoded = np.frombuffer(bytes.fromhex(digits), dtype=np.uint8) / 255.0
     XYZ = colorimetry.xyz_from_linear_rgb(colorimetry.decode(encoded))
     return Target(lab=lab_rows(colorimetry.lab_from_xyz(XYZ)), name=name or f"#{digits.lower()}")
+
+
+def typed_target(text: str) -> Target | None:
+    """A target from what was typed: a screen colour, or L*, a* and b*; None where it is neither.
+
+    ``#8a5a3c``, or three numbers with commas, semicolons or spaces between: ``52, 12, -30``.
+    A number sign is wanted, since a zone may be named like six hexadecimal digits.
+
+    Raises:
+        InputError: For a screen colour of other than six digits, or numbers that no colour has.
+    """
+    typed = text.strip()
+    if typed.startswith("#"):
+        return screen_target(typed)
+    numbers = _NUMBERS.fullmatch(typed.replace("\N{MINUS SIGN}", "-"))
+    if numbers is None:
+        return None
+    return colour_target([float(number) for number in numbers.groups()], typed)
 
 
 def chip_target(

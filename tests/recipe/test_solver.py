@@ -215,6 +215,18 @@ def test_nothing_found_is_no_error() -> None:
     assert none.recipes == ()
 
 
+def test_what_is_known_so_far_is_told_and_only_gets_better() -> None:
+    told: list[tuple[Recipe, ...]] = []
+    asked = request(11, 12)
+    found = search(asked, so_far=told.append)
+    assert found is not None
+    assert {len(recipe.paint_ids) for recipe in told[0]} == {1}
+    assert len(told) == 3
+    nearest = [recipes[0].delta_e for recipes in told]
+    assert nearest == sorted(nearest, reverse=True)
+    assert told[-1] == found.recipes
+
+
 def test_progress_rises_and_the_search_can_be_stopped() -> None:
     told: list[float] = []
 

@@ -19,6 +19,7 @@ from schemeforge.recipe import (
     plain_bed,
     resampled,
     screen_target,
+    typed_target,
     zone_bed,
     zone_target,
 )
@@ -44,6 +45,25 @@ def test_a_screen_colour_is_the_colour_that_the_screen_shows() -> None:
 def test_what_is_no_screen_colour_is_told(code: str) -> None:
     with pytest.raises(InputError, match="not a screen colour; write it like"):
         screen_target(code)
+
+
+@pytest.mark.parametrize(
+    "text", ["52,12,-30", " 52 ; 12.0 ; -30 ", "52 12 -30", "52, 12, \N{MINUS SIGN}30"]
+)
+def test_numbers_are_read_as_they_are_typed(text: str) -> None:
+    target = typed_target(text)
+    assert target is not None
+    assert target.lab == ((52.0, 12.0, -30.0),)
+
+
+def test_what_is_typed_is_a_screen_colour_or_three_numbers_or_neither() -> None:
+    assert typed_target(" #8a5a3c ") == screen_target("#8a5a3c")
+    for text in ("facade", "8a5a3c", "52, 12", "1, 2, 3, 4", "", "hide"):
+        assert typed_target(text) is None
+    with pytest.raises(InputError, match="not a screen colour"):
+        typed_target("#8a5a3")
+    with pytest.raises(InputError, match="L\\* of the target"):
+        typed_target("520, 0, 0")
 
 
 def test_targets_hold_what_colours_can_be() -> None:
