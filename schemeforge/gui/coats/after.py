@@ -4,7 +4,8 @@ from dataclasses import replace
 from typing import Any
 
 from numpy.typing import NDArray
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QGridLayout,
     QLabel,
@@ -47,13 +48,17 @@ class AfterEachCoat(QWidget):
         self._rows: list[_Row] = []
         self._steps: tuple[str, ...] = ()
         self._tolerance: NDArray[Any] | None = None
+        self._picked = ""
+        head = QGridLayout()
+        head.setContentsMargins(0, 0, GAP_TIGHT, 0)
         inner = QWidget()
         self._grid = QGridLayout(inner)
         self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setHorizontalSpacing(GAP * 2)
         self._grid.setVerticalSpacing(GAP_TIGHT)
-        for column, stretch in enumerate((4, 6, 4)):
-            self._grid.setColumnStretch(column, stretch)
+        for grid in (head, self._grid):
+            grid.setHorizontalSpacing(GAP * 2)
+            for column, stretch in enumerate((4, 6, 4)):
+                grid.setColumnStretch(column, stretch)
         for column, (text, role) in enumerate(
             (
                 (self.tr("After each coat"), "heading"),
@@ -63,8 +68,8 @@ class AfterEachCoat(QWidget):
         ):
             label = QLabel(text)
             label.setProperty("role", role)
-            self._grid.addWidget(label, 0, column)
-        scroll = QScrollArea()
+            head.addWidget(label, 0, column)
+        self._scroll = scroll = QScrollArea()
         scroll.setWidgetResizable(True)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         holder = QWidget()
@@ -74,10 +79,13 @@ class AfterEachCoat(QWidget):
         column_box.addStretch(1)
         scroll.setWidget(holder)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setMinimumHeight(2 * (_HEIGHT + GAP) + GAP)
+        # One row, which is the picked coat's, where a small window leaves no more.
+        scroll.setMinimumHeight(_HEIGHT + GAP)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(scroll)
+        whole.setSpacing(GAP_TIGHT)
+        whole.addLayout(head)
+        whole.addWidget(scroll, 1)
 
     def strips(self, place: int) -> tuple[ColourStrip, ColourStrip]:
         """Dry and wet strip of a stage, from 0."""
@@ -112,6 +120,19 @@ class AfterEachCoat(QWidget):
             picked = step.id == pick.step_id
             row.dry.set_chosen(picked)
             self._embolden(row.name, picked)
+        if pick.step_id != self._picked:
+            self._picked = pick.step_id
+            QTimer.singleShot(0, self, self._bring_picked)  # rows may still have to be laid out
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The picked coat's row stays in sight."""
+        super().resizeEvent(event)
+        QTimer.singleShot(0, self, self._bring_picked)
+
+    def _bring_picked(self) -> None:
+        if self._picked in self._steps:
+            strip = self._rows[self._steps.index(self._picked)].dry
+            self._scroll.ensureWidgetVisible(strip, 0, GAP_TIGHT)
 
     def set_tolerance(self, tolerance: NDArray[Any] | None) -> None:
         """CIEDE2000 of each stage along the ramp ``(stages, points)``, None while not known."""
@@ -142,7 +163,7 @@ class AfterEachCoat(QWidget):
             row = _Row(self, len(self._rows))
             self._rows.append(row)
             for column, widget in enumerate(row.widgets()):
-                self._grid.addWidget(widget, len(self._rows), column)
+                self._grid.addWidget(widget, len(self._rows) - 1, column)
         while len(self._rows) > count:
             for widget in self._rows.pop().widgets():
                 self._grid.removeWidget(widget)

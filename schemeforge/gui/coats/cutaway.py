@@ -135,7 +135,7 @@ class Cutaway(QWidget):
 
     def minimumSizeHint(self) -> QSize:
         """Still to be grabbed in a small window."""
-        return QSize(320, 130)
+        return QSize(320, 200)
 
     def resizeEvent(self, _event: object) -> None:
         """Fit the new height."""
@@ -187,8 +187,11 @@ class Cutaway(QWidget):
             )
         else:
             drawing.paint_bands(painter, self.area, self._bands, self._edges, picked, theme)
-            drawing.paint_labels(painter, self.area, self._bands, self._edges, picked)
-            drawing.paint_handles(painter, self.handle_spots(), self.held_handle(), theme)
+            spots = self.handle_spots()
+            drawing.paint_labels(
+                painter, self.area, self._bands, self._edges, picked, [at for _, at in spots]
+            )
+            drawing.paint_handles(painter, spots, self.held_handle(), theme)
             self._paint_target(painter)
             self._paint_axis(painter)
         if self.hasFocus():

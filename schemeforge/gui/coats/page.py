@@ -46,7 +46,7 @@ class CoatsPage(PageView):
     def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
         super().__init__(bridge, parent)
         self.zones = ZoneStrip(bridge)
-        self.seen = ColourStrip(self.tr("the colour as seen"), height=40)
+        self.seen = ColourStrip(self.tr("the colour as seen"), height=34)
         self.seen_words = TextLine(share=5)
         self.sure_words = TextLine(right=True, share=3)
         self.cutaway = Cutaway(bridge)
