@@ -18,6 +18,7 @@ from schemeforge.colorimetry.display import (
 )
 from schemeforge.colorimetry.distance import blur_for_distance
 from schemeforge.colorimetry.dither import dither
+from schemeforge.colorimetry.sight import Distance, Eyes, Sight, camera_matrix, looked_at
 from schemeforge.colorimetry.tables import (
     Light,
     LightLike,
@@ -46,14 +47,18 @@ __all__ = [
     "D65_WHITE",
     "DEFICIENCIES",
     "Display",
+    "Distance",
+    "Eyes",
     "Light",
     "LightLike",
+    "Sight",
     "SpectralLight",
     "Weights",
     "adaptation",
     "adapted_matrix",
     "as_seen_with",
     "blur_for_distance",
+    "camera_matrix",
     "cie76",
     "cie94",
     "ciede2000",
@@ -69,6 +74,7 @@ __all__ = [
     "light_names",
     "lights",
     "linear_rgb_from_xyz",
+    "looked_at",
     "oklab_from_xyz",
     "oklch",
     "srgb",

@@ -37,18 +37,29 @@ _OPPONENT: Final = np.array(
 )
 
 
-def blur_for_distance(image: ArrayLike, *, mm_per_pixel: float, distance_m: float) -> FloatArray:
+def blur_for_distance(
+    image: ArrayLike,
+    *,
+    mm_per_pixel: float,
+    distance_m: float,
+    defocus_degrees: float = 0.0,
+    repeats: bool = False,
+) -> FloatArray:
     """The picture as far as the eye resolves it from a distance.
 
     Args:
         image: XYZ (linear light), shape ``(height, width, 3)``; float32 stays float32.
         mm_per_pixel: Millimetres of the painted model that a pixel stands for, above 0.
         distance_m: Distance from the eye to the model in metres, above 0.
+        defocus_degrees: Standard deviation of a further blur of all light alike, of an eye that
+            is out of focus, in degrees of visual angle, 0 or above.
+        repeats: True where the picture is taken to go on from its other edge, which costs a
+            quarter: for pictures with the same even surround at all edges.
 
     Returns:
-        XYZ of the same shape. The picture is taken to go on mirrored beyond its edges, so its
-        mean is kept. Beside hard edges of saturated colour a value may leave the display's gamut,
-        since the channels blur by different amounts.
+        XYZ of the same shape. Unless it repeats, the picture is taken to go on mirrored beyond
+        its edges; its mean is kept. Beside hard edges of saturated colour a value may leave the
+        display's gamut, since the channels blur by different amounts.
 
     Raises:
         InputError: for another shape, a number that is not finite, or a length not above 0.
@@ -63,17 +74,21 @@ def blur_for_distance(image: ArrayLike, *, mm_per_pixel: float, distance_m: floa
             raise InputError(
                 f"The length {value} is out of range", where=name, remedy="give more than 0"
             )
+    if not (math.isfinite(defocus_degrees) and defocus_degrees >= 0):
+        raise InputError(
+            f"The defocus {defocus_degrees} is out of range", remedy="give 0 degrees or more"
+        )
     pixel = degrees_per_pixel(mm_per_pixel, distance_m)
     height, width = array.shape[:2]
+    times = 1 if repeats else 2
     channels = np.moveaxis(array @ _OPPONENT.T.astype(array.dtype), -1, 0)
     out = np.empty_like(channels)
     for index, channel in enumerate(channels):
-        # Mirrored at its edges the picture is periodic, with twice the height and width.
-        rows = np.concatenate((channel, channel[::-1]))
-        mirrored = np.concatenate((rows, rows[:, ::-1]), axis=1)
-        spectrum = np.fft.rfft2(mirrored)
-        spectrum *= _transfer(index, height, width, pixel).astype(array.dtype, copy=False)
-        out[index] = np.fft.irfft2(spectrum, s=mirrored.shape)[:height, :width]
+        whole = channel if repeats else _mirrored(channel)
+        spectrum = np.fft.rfft2(whole)
+        kept = _transfer(index, times * height, times * width, pixel, defocus_degrees)
+        spectrum *= kept.astype(array.dtype, copy=False)
+        out[index] = np.fft.irfft2(spectrum, s=whole.shape)[:height, :width]
     back = np.linalg.inv(_OPPONENT).T.astype(array.dtype)
     return np.asarray(np.moveaxis(out, 0, -1) @ back)
 
@@ -92,9 +107,19 @@ def transfer(channel: int, cycles_per_degree: ArrayLike) -> NDArray[np.float64]:
     return np.asarray(total / sum(weight for weight, _ in terms))
 
 
+def _mirrored(channel: FloatArray) -> FloatArray:
+    """Mirrored at its edges the picture is periodic, with twice the height and width."""
+    rows = np.concatenate((channel, channel[::-1]))
+    return np.concatenate((rows, rows[:, ::-1]), axis=1)
+
+
 @lru_cache(maxsize=12)
-def _transfer(channel: int, height: int, width: int, pixel: float) -> NDArray[np.float64]:
-    """The transfer on the grid of the mirrored picture's half spectrum."""
-    down = np.fft.fftfreq(2 * height, d=pixel)
-    across = np.fft.rfftfreq(2 * width, d=pixel)
-    return transfer(channel, np.hypot(down[:, None], across[None, :]))
+def _transfer(
+    channel: int, height: int, width: int, pixel: float, defocus: float
+) -> NDArray[np.float64]:
+    """The transfer on the grid of a periodic picture's half spectrum."""
+    down = np.fft.fftfreq(height, d=pixel)
+    across = np.fft.rfftfreq(width, d=pixel)
+    frequency = np.hypot(down[:, None], across[None, :])
+    # The Fourier transform of a Gaussian of unit volume and standard deviation s.
+    return transfer(channel, frequency) * np.exp(-2.0 * (math.pi * defocus * frequency) ** 2)
