@@ -23,11 +23,13 @@ class Bridge(QObject):
         changed: ``(old, new)`` of `DeskState`, after every change.
         problem: One sentence about what could not be done.
         told: One sentence about what was done, for the notice line.
+        closing: Before the bridge closes: let go of files.
     """
 
     changed = Signal(object, object)
     problem = Signal(str)
     told = Signal(str)
+    closing = Signal()
     _deliver = Signal(object)
 
     def __init__(self, session: Session, parent: QObject | None = None) -> None:
@@ -71,6 +73,7 @@ class Bridge(QObject):
 
     def close(self) -> None:
         """End jobs and stop listening; the session stays open."""
+        self.closing.emit()
         self._unsubscribe()
         self.session.on_journal_problem = lambda _sentence: None
         self.jobs.close()

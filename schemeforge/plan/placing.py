@@ -27,6 +27,8 @@ class Piece(NamedTuple):
         end: When it ends, breaks included.
         models: How many models, a fraction where one is put down half done.
         set_up: Minutes of setting up, mixing and turning to it.
+        waited: Minutes that hands wait for paint before they start.
+        rested: Minutes worked since the last break when work at the models begins.
     """
 
     task: int
@@ -37,6 +39,19 @@ class Piece(NamedTuple):
     end: float
     models: float
     set_up: float
+    waited: float
+    rested: float
+
+
+class _Prepared(NamedTuple):
+    """How hands come to a task: minutes since the last break, when work begins, how long they wait.
+
+    A wait that is as long as a break is one.
+    """
+
+    rested: float
+    start: float
+    waited: float
 
 
 class Placer:
@@ -135,46 +150,44 @@ class Placer:
             if fresh:  # a set-up longer than a sitting must not keep work from ever beginning
                 set_up = min(set_up, 0.5 * (stop - free))
             since = 0.0 if fresh else self._since_break[hands]
-            rested, start = self._prepared(since, free, set_up, ready, fresh=fresh)
-            room = _fitting(rested, stop - start, self._every, self._rest)
+            prepared = self._prepared(since, free, set_up, ready, fresh=fresh)
+            start = prepared.start
+            room = _fitting(prepared.rested, stop - start, self._every, self._rest)
             if left * each <= room + _TINY:
-                self._work(task, hands, free, start, rested, left, set_up)
+                self._work(task, hands, free, prepared, left, set_up)
                 return self.free[hands]
             if room > _TINY:
                 models = float(math.floor(room / each + _TINY))
                 if not models and fresh and start <= free + set_up + _TINY:
                     models = room / each
                 if models:
-                    self._work(task, hands, free, start, rested, models, set_up)
+                    self._work(task, hands, free, prepared, models, set_up)
                     left -= models
             self._next_window(hands)
 
     def _prepared(
         self, since: float, free: float, set_up: float, ready: float, *, fresh: bool
-    ) -> tuple[float, float]:
-        """Minutes worked since the last break when work at the models begins, and when it does.
-
-        The first set-up of a sitting is part of laying out: no break falls into it.
-        """
+    ) -> _Prepared:
+        """The first set-up of a sitting is part of laying out: no break falls into it."""
         rested, minutes = since, set_up
         if not fresh:
             rested, minutes = _worked(since, set_up, self._every, self._rest)
         start = free + minutes
         if ready - start >= self._rest > 0.0:
             rested = 0.0
-        return rested, max(start, ready)
+        return _Prepared(rested, max(start, ready), max(0.0, ready - start))
 
     def _work(
         self,
         task: int,
         hands: int,
         free: float,
-        start: float,
-        rested: float,
+        prepared: _Prepared,
         models: float,
         set_up: float,
     ) -> None:
         job = self.job
+        rested, start, waited = prepared
         self._since_break[hands], minutes = _worked(
             rested, models * job.each[task], self._every, self._rest
         )
@@ -188,7 +201,9 @@ class Placer:
             self._mixed[job.mix[task]] = True
         if self.pieces is not None:
             end = self.free[hands]
-            self.pieces.append(Piece(task, hands, window, free, start, end, models, set_up))
+            self.pieces.append(
+                Piece(task, hands, window, free, start, end, models, set_up, waited, rested)
+            )
 
     def _next_window(self, hands: int) -> None:
         self.window[hands] += 1

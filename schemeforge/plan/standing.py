@@ -142,8 +142,7 @@ def _todo(sitting: SittingPlan, stretch: Stretch, letters: dict[str, str]) -> To
     pot = letters.get(stretch.step.mix_id or "", "")
     models = _models_words(stretch)
     takes = stretch.minutes
-    wait = stretch.start - stretch.begin - stretch.set_up_minutes
-    wait = wait if wait > 0.5 else 0.0
+    wait = stretch.wait_minutes if stretch.wait_minutes > 0.5 else 0.0
     pieces = [f"{sentence_case(stretch.name)} on {models}"]
     if stretch.mix_id:
         pieces.append(f"mix pot {pot} first")

@@ -21,7 +21,7 @@ def sitting_plans(job: Job, pieces: Sequence[Piece]) -> tuple[SittingPlan, ...]:
         row = rows[piece.window]
         stretch = _stretch(job, piece, done.get(piece.task, 0.0), mixed)
         done[piece.task] = done.get(piece.task, 0.0) + piece.models
-        waits[piece.window] += stretch.start - stretch.begin - _set_up_end(stretch)
+        waits[piece.window] += piece.waited
         place = next((n for n, known in enumerate(row) if _goes_on(known, stretch)), None)
         if place is None:
             row.append(stretch)
@@ -55,14 +55,24 @@ def _stretch(job: Job, piece: Piece, before: float, mixed: set[str]) -> Stretch:
         start=piece.start - laid_out,
         end=piece.end - laid_out,
         set_up_minutes=piece.set_up,
+        wait_minutes=piece.waited,
+        breaks=_breaks(job, piece, laid_out),
         mix_id=mix,
         dry_after=job.ready_wait[piece.task],
     )
 
 
-def _set_up_end(stretch: Stretch) -> float:
-    """Minutes from the begin of setting up to its end, at most until work begins."""
-    return min(stretch.set_up_minutes, stretch.start - stretch.begin)
+def _breaks(job: Job, piece: Piece, laid_out: float) -> tuple[tuple[float, float], ...]:
+    """The rests of a piece: one while setting up is told at its begin, others where they fall."""
+    found = []
+    at_set_up = piece.start - piece.begin - piece.set_up - piece.waited
+    if at_set_up > _TINY:
+        found.append((piece.begin, piece.begin + at_set_up))
+    at = piece.start + job.break_every - piece.rested
+    while at < piece.end - _TINY:
+        found.append((at, at + job.break_minutes))
+        at += job.break_every + job.break_minutes
+    return tuple((begin - laid_out, end - laid_out) for begin, end in found)
 
 
 def _goes_on(known: Stretch, more: Stretch) -> bool:
@@ -82,7 +92,7 @@ def _joined(known: Stretch, more: Stretch) -> Stretch:
         parts = (*rest, replace(last, models=last.models + new.models))
     else:
         parts = (*known.models, new)
-    return replace(known, models=parts, end=more.end)
+    return replace(known, models=parts, end=more.end, breaks=known.breaks + more.breaks)
 
 
 def _sitting_plan(job: Job, number: int, row: list[Stretch], waited: float) -> SittingPlan:

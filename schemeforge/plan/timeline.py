@@ -27,9 +27,11 @@ class Stretch:
         hands: Whose hands, from 0.
         models: The models, in the order in which they are taken.
         begin: Minutes into the sitting when setting up begins.
-        start: When work at the models begins; what lies between and is not set-up is a wait.
+        start: When work at the models begins; between lie set-up, rest and wait.
         end: When it ends, breaks included.
         set_up_minutes: Setting up, mixing, turning to it.
+        wait_minutes: How long hands wait for paint before they start.
+        breaks: Begin and end of each rest in it, minutes into the sitting.
         mix_id: The pot that has to be mixed for it now, "" for none.
         dry_after: Minutes that the last model dries.
     """
@@ -44,6 +46,8 @@ class Stretch:
     start: float
     end: float
     set_up_minutes: float
+    wait_minutes: float
+    breaks: tuple[tuple[float, float], ...]
     mix_id: str
     dry_after: float
 

@@ -260,3 +260,22 @@ def test_a_project_without_groups_or_steps_is_nothing_to_plan() -> None:
         assert made.sentence == "All models are done."
         assert plan.spread(project, scheme_of(project), made).drivers == ()
         assert plan.trials(replace(project, groups=()), scheme_of(project)) == ()
+
+
+def test_every_minute_of_a_stretch_is_set_up_wait_rest_or_work() -> None:
+    project = replace(
+        large_project(), sittings=tuple(Sitting(id=f"s{n}", minutes=240.0) for n in range(6))
+    )
+    plan = schedule(project, scheme_of(project))
+    each = {(task.step.id, task.layer_pass): task.each for task in plan.job.tasks}
+    rests = 0
+    for sitting in plan.sittings:
+        for stretch in sitting.stretches:
+            work = stretch.count * each[stretch.step.id, stretch.layer_pass]
+            rest = sum(end - begin for begin, end in stretch.breaks)
+            told = stretch.set_up_minutes + stretch.wait_minutes + rest + work
+            assert told == pytest.approx(stretch.minutes), stretch.name
+            assert all(stretch.begin <= b < e <= stretch.end + 1e-6 for b, e in stretch.breaks)
+            rests += len(stretch.breaks)
+        assert sitting.waited == pytest.approx(sum(s.wait_minutes for s in sitting.stretches))
+    assert rests > 10
