@@ -157,7 +157,13 @@ def _sheet(t: Theme) -> str:
     {{ background: {t.accent}; color: {t.on_accent}; border-color: {t.accent}; }}
     QPushButton:checked:focus, QToolButton:checked:focus
     {{ border: 2px solid {t.on_accent}; }}
+    QPushButton[role="primary"]
+    {{ background: {t.accent}; color: {t.on_accent}; border-color: {t.accent}; }}
+    QPushButton[role="primary"]:hover {{ border-color: {t.on_accent}; }}
+    QPushButton[role="primary"]:focus {{ border: 2px solid {t.on_accent}; }}
     QPushButton:disabled, QToolButton:disabled {{ color: {t.line}; }}
+    QPushButton[role="primary"]:disabled
+    {{ background: transparent; color: {t.line}; border-color: {t.line}; }}
     QPushButton:checked:disabled, QToolButton:checked:disabled
     {{ background: {t.well}; color: {t.muted}; border: 2px solid {t.line}; padding: 3px 9px; }}
     QPushButton:focus, QToolButton:focus {{ padding: 3px 9px; }}
