@@ -1,9 +1,10 @@
 """Runs every check, in order: ``python -m tests``; ``python -m tests --quick`` runs pytest only.
 
 Stops at the end, not at the first failure, so that one run tells all that is wrong. Further
-words go to pytest.
+words go to pytest; without any, its tests are spread over the processors.
 """
 
+import os
 import subprocess
 import sys
 import time
@@ -30,7 +31,8 @@ def checks(words: list[str], *, quick: bool) -> list[list[str]]:
     python = sys.executable
     covered = [] if quick else [f"--cov=schemeforge.{part}" for part in ENGINE]
     report = ["--cov-branch", "--cov-report=term-missing:skip-covered"] if covered else []
-    tests = [python, "-m", "pytest", *covered, *report, *words]
+    spread = [] if words else ["-n", str(min(os.cpu_count() or 1, 8)), "--dist", "worksteal"]
+    tests = [python, "-m", "pytest", *spread, *covered, *report, *words]
     if quick:
         return [tests]
     return [

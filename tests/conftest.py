@@ -1,8 +1,18 @@
 """What all tests share: how hypothesis searches, and Qt without a screen where there is none."""
 
 import os
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
 
+import pytest
 from hypothesis import HealthCheck, settings
+
+if TYPE_CHECKING:
+    from PySide6.QtCore import QCoreApplication
+    from pytestqt.qtbot import QtBot
+
+# Tests run beside one another and beside other work; only what never comes is a failure.
+PATIENCE_MS = 60_000
 
 # Speed is judged in benchmarks; a busy machine must not fail a property.
 settings.register_profile(
@@ -14,3 +24,17 @@ settings.load_profile("schemeforge")
 
 if not any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY")):
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+
+@pytest.fixture
+def qtbot(qapp: "QCoreApplication", request: pytest.FixtureRequest) -> "QtBot":
+    """pytest-qt's own, but more patient where a test names no time of its own."""
+    from pytestqt.qtbot import QtBot
+
+    del qapp  # has to be there
+
+    class Patient(QtBot):
+        def waitUntil(self, callback: Callable[[], Any], *, timeout: int = PATIENCE_MS) -> None:
+            super().waitUntil(callback, timeout=timeout)
+
+    return Patient(request)
