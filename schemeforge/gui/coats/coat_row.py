@@ -10,6 +10,7 @@ from schemeforge.desk.handles import as_curve
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.coats.mix_row import MixRow
 from schemeforge.gui.coats.place_fields import PlaceFields
+from schemeforge.gui.coats.spray_fields import SprayFields
 from schemeforge.gui.reading import tr
 from schemeforge.gui.theme import GAP, GAP_TIGHT
 from schemeforge.gui.widgets.field import Field, NumberBox
@@ -17,8 +18,6 @@ from schemeforge.gui.widgets.flow import Flow
 from schemeforge.gui.widgets.segments import Segments
 from schemeforge.scheme import Coat, ReliefKind, Spray, Step, Technique, edits
 from schemeforge.scheme.techniques import SPRAY, TECHNIQUES, TradeDefaults, heaviness_words
-
-_DROPLETS = (("fine airbrush", 3.0), ("airbrush", 8.0), ("coarse can", 20.0))
 
 
 class CoatRow(QFrame):
@@ -45,9 +44,7 @@ class CoatRow(QFrame):
         self.where = QComboBox()
         for kind in ReliefKind:
             self.where.addItem(tr(kind.value), kind.value)
-        self.droplet = QComboBox()
-        for words, um in _DROPLETS:
-            self.droplet.addItem(tr(words), um)
+        self.spray = SprayFields(bridge)
         self.place = PlaceFields(bridge)
         self.mix = MixRow(bridge)
         self.empty = QLabel(self.tr("Pick a coat in the cutaway, or add one."))
@@ -58,10 +55,9 @@ class CoatRow(QFrame):
             "wet_um": Field(self.tr("wet film"), self.wet_um),
             "passes": Field(self.tr("passes"), self.passes),
             "where": Field(self.tr("where it goes"), self.where),
-            "droplet": Field(self.tr("droplets"), self.droplet),
         }
         line = Flow(gap=GAP + GAP_TIGHT)
-        for field in (*self._fields.values(), *self.place.fields):
+        for field in (*self._fields.values(), *self.spray.fields, *self.place.fields):
             line.add(field)
         column = QVBoxLayout(self)
         column.setContentsMargins(GAP * 2, GAP, GAP * 2, GAP)
@@ -85,7 +81,6 @@ class CoatRow(QFrame):
         self.wet_um.valueChanged.connect(self._on_wet_um)
         self.passes.valueChanged.connect(self._on_passes)
         self.where.activated.connect(self._on_where)
-        self.droplet.activated.connect(self._on_droplet)
 
     def show_state(self, new: DeskState) -> None:
         """Write the picked step."""
@@ -101,10 +96,10 @@ class CoatRow(QFrame):
             "wet_um": (coat is not None or spray is not None) and numbers,
             "passes": coat is not None,
             "where": coat is not None,
-            "droplet": spray is not None,
         }
         for key, field in self._fields.items():
             field.setVisible(shown[key])
+        self.spray.show_state(new)
         self.place.show_state(new)
         self.mix.show_state(new)
         if step is None:
@@ -139,9 +134,6 @@ class CoatRow(QFrame):
         light = spray.peak_um <= (d.light_um * d.normal_um) ** 0.5
         heavy = spray.peak_um > (d.normal_um * d.heavy_um) ** 0.5
         self.weight.set_value("light" if light else "heavy" if heavy else "normal")
-        nearest = min(range(len(_DROPLETS)), key=lambda n: abs(_DROPLETS[n][1] - spray.droplet_um))
-        with QSignalBlocker(self.droplet):
-            self.droplet.setCurrentIndex(nearest)
 
     def _on_name(self) -> None:
         step, text = self.bridge.state.step, self.name.text().strip()
@@ -221,17 +213,6 @@ class CoatRow(QFrame):
         self.bridge.edit(
             self.tr("where {0} goes").format(step.name),
             lambda p: edits.set_coat(p, scheme_id, step.id, placement=placement),
-        )
-
-    def _on_droplet(self, row: int) -> None:
-        step = self.bridge.state.step
-        if step is None or not isinstance(step.layer, Spray):
-            return
-        spray = replace(step.layer, droplet_um=self.droplet.itemData(row))
-        scheme_id = self.bridge.state.selection.scheme_id
-        self.bridge.edit(
-            self.tr("droplets of {0}").format(step.name),
-            lambda p: edits.set_layer(p, scheme_id, step.id, spray),
         )
 
     def focus_name(self) -> None:

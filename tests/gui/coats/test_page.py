@@ -13,7 +13,7 @@ from schemeforge.desk import Direction, Page
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.coats.page import CoatsPage
 from schemeforge.gui.main_window import MainWindow
-from schemeforge.scheme import Technique, coloured_steps
+from schemeforge.scheme import Spray, Technique, coloured_steps
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -299,3 +299,29 @@ def test_the_stand_in_follows_the_scheme_and_picks_zones(
     )
     bridge.session.prefer(figure="")
     assert page.model.figure.isVisible()
+
+
+def test_a_sprays_droplets_are_set_in_words_and_by_numbers(page: CoatsPage, bridge: Bridge) -> None:
+    scheme = bridge.state.scheme
+    assert scheme is not None
+    sprayed = next(s for s in coloured_steps(scheme, "lantern") if isinstance(s.layer, Spray))
+    bridge.session.select(step_id=sprayed.id)
+    spray = page.coat.spray
+    assert not spray.spread_n.isVisible()  # words only, until numbers are asked for
+    bridge.session.prefer(numbers=True)
+    before = page.seen.xyz
+    spray.spread_n.setValue(4.0)
+    changed = bridge.state.step
+    assert changed is not None
+    assert isinstance(changed.layer, Spray)
+    assert changed.layer.spread_n == 4.0
+    # Light that spreads below the droplets is lost in the black: half-covered places darken.
+    assert np.all(page.seen.xyz[:32, 1] <= before[:32, 1] + 1e-12)
+    assert page.seen.xyz[8, 1] < before[8, 1]
+    bridge.session.undo()
+    spray.droplet.setCurrentIndex(2)
+    spray.droplet.activated.emit(2)
+    changed = bridge.state.step
+    assert changed is not None
+    assert isinstance(changed.layer, Spray)
+    assert changed.layer.droplet_um == spray.droplet_um.value() == 20.0
