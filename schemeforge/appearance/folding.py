@@ -148,6 +148,19 @@ def lay(film: Film, lower: Fold | None, room: Room = ANEW, into: Fold | None = N
     return Fold(new_over, new_below, new_through)
 
 
+def laid_on(upper: Fold, lower: Fold) -> Fold:
+    """A stack laid on another, of shapes that broadcast [Kubelka1954]."""
+    passed = 1 / (1 - upper.below * lower.over)
+    down = upper.through * passed
+    passed *= lower.through
+    over = down * lower.over
+    over += upper.over
+    below = passed * upper.below
+    below += lower.below
+    down *= passed
+    return Fold(over, below, down)
+
+
 def _alone(film: Film, into: Fold | None) -> Fold:
     alone = Fold(film.reflects, film.reflects, film.through)
     if into is None:

@@ -23,6 +23,7 @@ class PotSpectra(NamedTuple):
 
 
 _POTS: Kept[PotSpectra] = Kept(1024)
+_AT_HAND: Kept[PotSpectra] = Kept(256)  # the same without looking the paints up
 
 
 def pot_spectra(project: Project, mix: Mix) -> PotSpectra:
@@ -30,8 +31,12 @@ def pot_spectra(project: Project, mix: Mix) -> PotSpectra:
 
     The same mix and paints give the very same object, which may serve as a key.
     """
-    paints = tuple(project.paint(i.paint_id) for i in mix.ingredients)
-    return _POTS.get((mix, *paints), (), lambda: _spectra(mix, paints))
+    found = _AT_HAND.find((mix, project.paints), ())
+    if found is None:
+        paints = tuple(project.paint(i.paint_id) for i in mix.ingredients)
+        found = _POTS.get((mix, *paints), (), lambda: _spectra(mix, paints))
+        _AT_HAND.keep((mix, project.paints), (), found)
+    return found
 
 
 def _spectra(mix: Mix, paints: tuple[Paint, ...]) -> PotSpectra:

@@ -16,6 +16,8 @@ BARE_PLASTIC = 0.35
 # to. At a deposit of x = S film the two differ by half the variance times the curvature, which
 # for white over black is S droplet_um x/(1 + x)^3: at most 0.15 S droplet_um, here below 0.006.
 SMOOTH_FROM_DROPLETS = 5000.0
+# So many grounds are cheaper taken as they are than put into four.
+_FEW_DROPLETS = 25.0
 
 
 class Grounds(NamedTuple):
@@ -94,6 +96,25 @@ class Undercoat(NamedTuple):
     pot: PotSpectra | None = None
     spray: Spray | None = None
     milk: float = 0.0
+
+    def spots(self, tones: NDArray[np.float64]) -> Grounds:
+        """The grounds at a row of tones, each with its own share where there are few.
+
+        Then they are ``(grounds, 1, 36)`` with weights ``(grounds, tones, 1)``.
+        """
+        pot, spray = self.pot, self.spray
+        if pot is None or spray is None or spray.peak_um > _FEW_DROPLETS * spray.droplet_um:
+            return self.grounds([tones])[0]
+
+        def make() -> Grounds:
+            K, S = pot.absorption, pot.scattering + self.milk
+            weights = optics.poisson_weights(tones, spray.peak_um, spray.droplet_um).T
+            at = optics.droplet_grounds(self.ground, K, S, spray.droplet_um, len(weights))
+            R, shares = at[:, np.newaxis], weights[..., np.newaxis]
+            return Grounds(R, shares, R * shares, spray.spread_n)
+
+        plain = ("spots", spray.peak_um, spray.droplet_um, spray.spread_n, self.milk)
+        return _SPRAYED.get((self.ground, pot), (*plain, tones.tobytes()), make)
 
     def grounds(self, rows: list[NDArray[np.float64]], *, keep: bool = True) -> list[Grounds]:
         """The grounds at several rows of tones; whatever is not kept is made in one go."""

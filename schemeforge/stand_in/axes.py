@@ -19,12 +19,12 @@ from schemeforge.appearance import PotSpectra, pot_spectra
 from schemeforge.appearance.kept import Kept
 from schemeforge.scheme import (
     AlongProfile,
+    Coat,
     Project,
     ReliefKind,
     ReliefProfile,
     Scheme,
     Spray,
-    Step,
     coloured_steps,
 )
 
@@ -45,6 +45,7 @@ _BARE: Final = 0.07  # reflectance of a dark primer with its surface
 
 Levels = tuple[int, ...]
 _DECAYS: Kept[tuple[float, ...]] = Kept(256)
+_MIDDLES: Kept[float] = Kept(64)
 Strengths = tuple[int, ...]
 
 
@@ -84,11 +85,14 @@ def axes_of(
         coat = step.coat
         if coat is None:
             continue
-        strengths = _strengths(project, scheme, step)
-        if coat.placement.relief.kind is not ReliefKind.EVEN:
-            reliefs.append((coat.placement.relief, strengths))
-        if not coat.placement.along.is_even:
-            alongs.append((coat.placement.along, strengths))
+        relief, along = coat.placement.relief, coat.placement.along
+        if relief.kind is ReliefKind.EVEN and along.is_even:
+            continue
+        strengths = _strengths(project, scheme, coat)
+        if relief.kind is not ReliefKind.EVEN:
+            reliefs.append((relief, strengths))
+        if not along.is_even:
+            alongs.append((along, strengths))
     return Axes(tone, _spread(tuple(reliefs)), _spread(tuple(alongs)))
 
 
@@ -96,10 +100,8 @@ def _octave(value: float) -> int:
     return max(-8, min(12, math.ceil(math.log2(max(value, 1e-9)))))
 
 
-def _strengths(project: Project, scheme: Scheme, step: Step) -> Strengths:
+def _strengths(project: Project, scheme: Scheme, coat: Coat) -> Strengths:
     """Optical depth of the coat down and up in its weakest, middle and strongest band, octaves."""
-    coat = step.coat
-    assert coat is not None  # noqa: S101 - asked for coats only
     pot = pot_spectra(project, scheme.mix(coat.mix_id))
     film = 2.0 * coat.wet_um * coat.passes
     found = {_octave(film * decay) for decay in _DECAYS.get((pot,), (), lambda: _decays(pot))}
@@ -115,7 +117,7 @@ def _decays(pot: PotSpectra) -> tuple[float, ...]:
 def _sprayed(project: Project, scheme: Scheme, spray: Spray) -> tuple[int, int]:
     """Octaves of the spray's scattering at its peak, and of how many droplets that is."""
     pot = pot_spectra(project, scheme.mix(spray.mix_id))
-    middle = float(np.median(pot.scattering))
+    middle = _MIDDLES.get((pot,), (), lambda: float(np.median(pot.scattering)))
     return _octave(middle * spray.peak_um), _octave(spray.peak_um / spray.droplet_um)
 
 

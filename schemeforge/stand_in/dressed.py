@@ -1,4 +1,7 @@
-"""A view with zones on it: spots sorted by zone, so that each zone reads its own table."""
+"""A view with zones on it: spots sorted by zone, so that each zone reads its own table.
+
+Spots that are a pixel of their own come first, then those of pixels on edges.
+"""
 
 from collections import OrderedDict
 from dataclasses import dataclass, field
@@ -37,12 +40,13 @@ class Dressed:
 
     Args:
         view: The view.
-        zones: Zones that are seen, with the slice of spots of each.
+        zones: Zones that are seen, with the slices of spots of each, up to two.
         levels: Tone, relief and along, ``(3, n)``.
-        single: Row of the spot of each pixel that has one, ``(plain,)``.
-        several: Rows of the spots of each other pixel; n where one sees past, ``(4, rest)``.
-        cover: Share of each of the other pixels that is covered, 0 to 1, ``(rest,)``.
-        share: Share of each of its spots that show the model in its colour, ``(rest,)``.
+        pixel: Pixel of each of the spots that have one of their own, ``(plain,)``.
+        several: Rows of the spots of each pixel on an edge; any where one sees past,
+            ``(4, rest)``.
+        shares: Share of each of them in the pixel's colour, 0 where one sees past, ``(4, rest)``.
+        cover: Share of each of those pixels that is covered, 0 to 255, ``(rest,)``.
         order: Row in the view of each spot, ``(n,)``.
         zone_index: Zone of each pixel of the picture, -1 for none, ``(size, size)``.
     """
@@ -50,23 +54,22 @@ class Dressed:
     view: View
     zones: tuple[tuple[int, slice], ...]
     levels: NDArray[np.uint8]
-    single: NDArray[np.intp]
+    pixel: NDArray[np.intp]
     several: NDArray[np.intp]
-    cover: Floats
-    share: Floats
+    shares: Floats
+    cover: NDArray[np.uint8]
     order: NDArray[np.intp]
     zone_index: NDArray[np.int16]
     _readings: OrderedDict[Any, Reading] = field(default_factory=OrderedDict)
     _shades: OrderedDict[Any, Shade] = field(default_factory=OrderedDict)
     _lock: Lock = field(default_factory=Lock)
 
-    def reading(self, zone: int, axes: Axes) -> Reading:
-        """How a zone's spots read a table with such axes; kept."""
-        key = (zone, axes)
+    def reading(self, spots: slice, axes: Axes) -> Reading:
+        """How the spots of a slice read a table with such axes; kept."""
+        key = (spots.start, axes)
         with self._lock:  # views are warmed up beside the window's own thread
             if key not in self._readings:
-                some = next(spots for index, spots in self.zones if index == zone)
-                self._readings[key] = reading_of(axes, self.levels[:, some])
+                self._readings[key] = reading_of(axes, self.levels[:, spots])
                 held = sum(reading.nbytes for reading in self._readings.values())
                 while held > _MOST_BYTES and len(self._readings) > 1:
                     held -= self._readings.popitem(last=False)[1].nbytes
@@ -99,32 +102,43 @@ def dressed(view: View, worn: Wearing) -> Dressed:
 def _dress(view: View, worn: Wearing) -> Dressed:
     seen = view.seen
     zone = np.array([*worn, -1], np.int16)[seen.part]  # part -1 reads the last
-    order = np.argsort(zone, kind="stable")
-    order = order[zone[order] >= 0]
-    count = len(order)
-    row = np.full(len(zone), count, np.intp)
-    row[order] = np.arange(count)
-    sorted_zone = zone[order]
-    zones = []
-    for index in np.unique(sorted_zone).tolist():
-        low, high = np.searchsorted(sorted_zone, [index, index + 1])
-        zones.append((index, slice(int(low), int(high))))
+    whole, edges = np.split(zone, [seen.plain])
+    order = np.concatenate([_by_zone(whole), seen.plain + _by_zone(edges)])
+    own = int(np.count_nonzero(whole >= 0))
+    zones = [*_slices(zone[order[:own]], 0), *_slices(zone[order[own:]], own)]
+    row = np.full(len(zone), -1, np.intp)
+    row[order] = np.arange(len(order))
     several = row[seen.plain :].reshape(-1, len(SPREAD)).T
-    shown = (several < count).sum(axis=0).astype(np.float32)
+    shown = (several >= 0).sum(axis=0)
     picture = np.full(view.size * view.size, -1, np.int16)
-    picture[seen.pixel[: seen.plain]] = zone[: seen.plain]
-    picture[seen.pixel[seen.plain :]] = _most_seen(zone[seen.plain :].reshape(-1, len(SPREAD)))
+    picture[seen.pixel[: seen.plain]] = whole
+    picture[seen.pixel[seen.plain :]] = _most_seen(edges.reshape(-1, len(SPREAD)))
     return Dressed(
         view=view,
         zones=tuple(zones),
         levels=np.ascontiguousarray(view.levels[:, order]),
-        single=row[: seen.plain],
-        several=np.ascontiguousarray(several),
-        cover=shown / np.float32(len(SPREAD)),
-        share=np.float32(1.0) / np.maximum(shown, np.float32(1.0)),
+        pixel=seen.pixel[order[:own]].astype(np.intp),
+        several=np.ascontiguousarray(np.maximum(several, 0)),
+        shares=((several >= 0) / np.maximum(shown, 1)).astype(np.float32),
+        cover=np.rint(255.0 / len(SPREAD) * shown).astype(np.uint8),
         order=order,
         zone_index=picture.reshape(view.size, view.size),
     )
+
+
+def _by_zone(zone: NDArray[np.int16]) -> NDArray[np.intp]:
+    """Rows of the spots that show a zone, sorted by it."""
+    order = np.argsort(zone, kind="stable")
+    return order[zone[order] >= 0]
+
+
+def _slices(zone: NDArray[np.int16], first: int) -> list[tuple[int, slice]]:
+    """The slice of each zone in a sorted row of them that starts there."""
+    found = []
+    for index in np.unique(zone).tolist():
+        low, high = np.searchsorted(zone, [index, index + 1]).tolist()
+        found.append((index, slice(first + low, first + high)))
+    return found
 
 
 def _most_seen(zone: NDArray[np.int16]) -> NDArray[np.int16]:

@@ -155,11 +155,14 @@ def surface_colours(
 ) -> Floats:
     """Linear sRGB of the spots in full light: the colours of the engine, ``(3, n)``, float32."""
     linear = np.empty((3, len(sight.order)), np.float32)
-    for index, spots in sight.zones:
+    tables = {}
+    for index in dict.fromkeys(index for index, _ in sight.zones):
         zone = project.zones[index]
         steps = stage.get(zone.id) if isinstance(stage, Mapping) else stage
-        table = _table(project, scheme, zone.id, viewing, group_id, steps)
-        sight.reading(index, table.axes).linear(table, linear[:, spots])
+        tables[index] = _table(project, scheme, zone.id, viewing, group_id, steps)
+    for index, spots in sight.zones:
+        table = tables[index]
+        sight.reading(spots, table.axes).linear(table, linear[:, spots])
     return linear
 
 
@@ -195,29 +198,21 @@ def _pixels(sight: Dressed, linear: Floats) -> NDArray[np.uint8]:
     size, seen = sight.view.size, sight.view.seen
     out = np.zeros((size * size, 4), np.uint8)
     packed = out.view(np.uint32)[:, 0]
-    plain, rest = seen.pixel[: seen.plain], seen.pixel[seen.plain :]
-    inner = np.full((len(plain), 4), 255, np.uint8)
+    own, rest = len(sight.pixel), seen.pixel[seen.plain :]
+    inner = np.full((own, 4), 255, np.uint8)
     edge = np.empty((len(rest), 4), np.uint8)
-    edge[:, 3] = np.rint(255.0 * sight.cover)
+    edge[:, 3] = sight.cover
     for n, row in enumerate(linear):
-        inner[:, n] = _codes(row.take(sight.single, mode="clip"))
-        edge[:, n] = _codes(_mean(row, sight))
-    packed[plain] = inner.view(np.uint32)[:, 0]
+        mean = np.minimum(row.take(sight.several, mode="clip"), np.float32(1.0))
+        mean *= sight.shares
+        edge[:, n] = codes_of(mean.sum(axis=0))
+        inner[:, n] = codes_of(row[:own])
+    packed[sight.pixel] = inner.view(np.uint32)[:, 0]
     packed[rest] = edge.view(np.uint32)[:, 0]
     return out.reshape(size, size, 4)
 
 
-def _mean(row: Floats, sight: Dressed) -> Floats:
-    """Mean over the spots of each pixel on an edge, those that see past left out."""
-    shown = np.minimum(np.append(row, np.float32(0.0)), np.float32(1.0))
-    total = shown.take(sight.several[0], mode="clip")
-    for spots in sight.several[1:]:
-        total += shown.take(spots, mode="clip")
-    total *= sight.share
-    return np.asarray(total)
-
-
-def _codes(linear: Floats) -> NDArray[np.uint8]:
+def codes_of(linear: Floats) -> NDArray[np.uint8]:
     """8-bit codes of linear light, at most 0.525 of a code off; the array is used up."""
     linear *= _ENTRIES
     linear += np.float32(0.5)

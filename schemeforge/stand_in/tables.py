@@ -1,10 +1,13 @@
 """Tables of a scheme's colours, and reading them at the spots of a picture.
 
 Nodes hold linear light bent as the eye bends it, so that straight lines between colours look
-straight; they are read by tetrahedral interpolation, four nodes a spot instead of eight.
+straight; they are read by tetrahedral interpolation, at most four nodes a spot instead of eight.
+The three channels of a node lie side by side in one whole number, 13 bits each with room above
+for the sum of 256 shares, so that one fetch and one product serve all three.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Final
 
 import numpy as np
@@ -18,6 +21,12 @@ from schemeforge.stand_in.axes import LEVELS, Axes, axes_of
 
 Floats = NDArray[Any]
 _FOOT: Final = 0.1  # the root of linear light below which the bend is more straight than root
+# Bent light that nodes can hold: linear light of -0.35 to 1.43, beyond all that paint reflects.
+_LOW, _HIGH = -0.5, 1.1
+_NODE_BITS, _SHARE_BITS, _FIELD = 13, 8, 21
+_SHARES: Final = 2**_SHARE_BITS
+_STEP: Final = (_HIGH - _LOW) / (2**_NODE_BITS - 1)
+_LAST_BITS: Final = 15  # of a sum, that tell its light
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -26,12 +35,12 @@ class ZoneTable:
 
     Args:
         axes: Where the nodes are.
-        bent: Linear sRGB, bent, ``(3, nodes)``, float32.
+        packed: Bent linear sRGB, the first channel in the lowest bits, ``(nodes,)``.
         fits: True where the display can show all of them.
     """
 
     axes: Axes
-    bent: Floats
+    packed: NDArray[np.int64]
     fits: bool
 
 
@@ -50,7 +59,26 @@ def zone_table(
     )
     linear = np.ascontiguousarray(colorimetry.linear_rgb_from_xyz(xyz.reshape(-1, 3)).T)
     fits = bool(linear.min() >= -TOLERANCE and linear.max() <= 1 + TOLERANCE)
-    return ZoneTable(axes, bent(linear), fits)
+    return ZoneTable(axes, _packed(linear), fits)
+
+
+def _packed(linear: Floats) -> NDArray[np.int64]:
+    """Linear sRGB ``(3, nodes)`` as nodes hold it."""
+    steps = bent(linear)
+    steps *= 1.0 / _STEP
+    steps += 0.5 - _LOW / _STEP
+    np.maximum(steps, 0.0, out=steps)
+    np.minimum(steps, 2.0**_NODE_BITS - 0.5, out=steps)
+    red, green, blue = steps.astype(np.int64)
+    return np.asarray(red | green << _FIELD | blue << 2 * _FIELD)
+
+
+@lru_cache(maxsize=1)
+def _light_of_sums() -> Floats:
+    """Linear light by the highest bits of a field that sums 256 shares of nodes."""
+    sums = (np.arange(2**_LAST_BITS) + 0.5) * 2.0 ** (_FIELD - _LAST_BITS)
+    y = (sums - 0.5) / _SHARES * _STEP + _LOW
+    return np.asarray(y * (np.abs(y) + 2.0 * _FOOT), dtype=np.float32)
 
 
 def bent(linear: Floats) -> Floats:
@@ -73,36 +101,35 @@ def soften(linear: Floats) -> None:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Reading:
-    """Which nodes each spot of a zone lies between, and their weights.
+    """Which nodes each spot of a zone lies between, and their shares.
 
     Args:
-        nodes: Four rows of nodes, ``(4, n)``.
-        weights: Their shares, summing to 1, ``(4, n)``, float32.
+        nodes: Rows of nodes, one more than there are axes with several, ``(1 to 4, n)``.
+        shares: Their shares in 256ths, summing to 256, of the same shape.
     """
 
     nodes: NDArray[np.intp]
-    weights: Floats
+    shares: NDArray[np.int64]
 
     @property
     def nbytes(self) -> int:
         """Memory that it takes."""
-        return self.nodes.nbytes + self.weights.nbytes
+        return self.nodes.nbytes + self.shares.nbytes
 
     def linear(self, table: ZoneTable, out: Floats) -> None:
         """Linear sRGB of the spots, written into ``out``, ``(3, n)``."""
-        count = out.shape[1]
-        term = np.empty(count, np.float32)
-        for channel, nodes_bent in enumerate(table.bent):
-            row = out[channel]
-            np.take(nodes_bent, self.nodes[0], out=row, mode="clip")
-            row *= self.weights[0]
-            for nodes, weights in zip(self.nodes[1:], self.weights[1:], strict=True):
-                np.take(nodes_bent, nodes, out=term, mode="clip")
-                term *= weights
-                row += term
-            np.abs(row, out=term)  # straightens again: x = y (|y| + 2 foot)
-            term += np.float32(2.0 * _FOOT)
-            row *= term
+        total = table.packed.take(self.nodes[0], mode="clip")
+        total *= self.shares[0]
+        term = np.empty_like(total)
+        for nodes, shares in zip(self.nodes[1:], self.shares[1:], strict=True):
+            np.take(table.packed, nodes, out=term, mode="clip")
+            term *= shares
+            total += term
+        light = _light_of_sums()
+        for channel, row in enumerate(out):
+            np.right_shift(total, channel * _FIELD + _FIELD - _LAST_BITS, out=term)
+            term &= 2**_LAST_BITS - 1
+            np.take(light, term, out=row, mode="clip")
         if not table.fits:
             soften(out)
 
@@ -119,25 +146,21 @@ def reading_of(axes: Axes, levels: NDArray[np.uint8]) -> Reading:
         base += (lower * stride).astype(np.int32).take(row)
         shares.append(share.take(row))
         steps.append(stride)
-    return Reading(*_corners(base, shares, steps))
+    return _corners(base, shares, steps)
 
 
-def _between(axis: tuple[int, ...]) -> tuple[NDArray[np.int32], Floats]:
-    """For each level the node below it and the share of the way to the next one."""
+def _between(axis: tuple[int, ...]) -> tuple[NDArray[np.int32], NDArray[np.int16]]:
+    """For each level the node below it and the share, in 256ths, of the way to the next one."""
     nodes = np.array(axis)
     level = np.arange(LEVELS)
     lower = np.clip(np.searchsorted(nodes, level, side="right") - 1, 0, len(nodes) - 2)
     share = (level - nodes[lower]) / (nodes[lower + 1] - nodes[lower])
-    return lower.astype(np.int32), share.astype(np.float32)
+    return lower.astype(np.int32), np.rint(_SHARES * share).astype(np.int16)
 
 
-def _corners(
-    base: NDArray[np.int32], shares: list[Floats], steps: list[int]
-) -> tuple[NDArray[np.intp], Floats]:
-    """Nodes and weights of the simplex around each spot: steps in order of falling share."""
+def _corners(base: NDArray[np.int32], shares: list[NDArray[np.int16]], steps: list[int]) -> Reading:
+    """Nodes and shares of the simplex around each spot: steps in order of falling share."""
     count = len(base)
-    nodes = np.empty((4, count), np.intp)
-    weights = np.zeros((4, count), np.float32)
     order = [
         (share, np.full(count, step, np.int32)) for share, step in zip(shares, steps, strict=True)
     ]
@@ -147,12 +170,13 @@ def _corners(
             swap = b > a
             order[n] = (np.where(swap, b, a), np.where(swap, t, s))
             order[n + 1] = (np.where(swap, a, b), np.where(swap, s, t))
+    nodes = np.empty((len(order) + 1, count), np.intp)
+    weights = np.empty((len(order) + 1, count), np.int64)
     nodes[0] = base
-    above = np.ones(count, np.float32)
+    above: Any = _SHARES
     for n, (share, step) in enumerate(order):
         weights[n] = above - share
         nodes[n + 1] = nodes[n] + step
         above = share
-    weights[len(order)] = above
-    nodes[len(order) + 1 :] = base
-    return nodes, weights
+    weights[-1] = above
+    return Reading(nodes, weights)

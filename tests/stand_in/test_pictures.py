@@ -86,17 +86,25 @@ def test_at_nodes_tables_are_exact() -> None:
         rng = np.random.default_rng(2)
         levels = np.stack([rng.choice(axis, 60) for axis in table.axes]).astype(np.uint8)
         reading = reading_of(table.axes, levels)
-        assert np.allclose(reading.weights.sum(axis=0), 1.0, atol=1e-6)
-        assert reading.weights.min() >= 0.0
+        assert (reading.shares.sum(axis=0) == 256).all()
+        assert reading.shares.min() >= 0
         quick = np.empty((3, 60), np.float32)
         reading.linear(table, quick)
-        assert np.allclose(quick, direct(project, scheme, zone.id, levels), atol=2e-4)
+        # Nodes hold the root of light in steps of 1.6/8191, and are read within one of them.
+        assert np.allclose(quick, direct(project, scheme, zone.id, levels), atol=4e-4)
 
 
-@pytest.mark.parametrize("spread_n", [1.0, 2.0])
+# Stages put the grounds of a spray into four, which is right to about 1e-6 (optics.reduction);
+# lattices take them as they are where they are few, and do as stages do where they are many.
+@pytest.mark.parametrize(
+    ("spread_n", "droplet_um", "apart"),
+    [(1.0, 8.0, 2e-6), (1.0, 1.0, 1e-12), (2.0, 8.0, 1e-12)],
+)
 @pytest.mark.parametrize("wet", [False, True])
-def test_lattices_are_what_stages_are(spread_n: float, wet: bool) -> None:
-    spray = Spray(mix_id="white-pot", peak_um=40.0, droplet_um=8.0, spread_n=spread_n)
+def test_lattices_are_what_stages_are(
+    spread_n: float, droplet_um: float, apart: float, wet: bool
+) -> None:
+    spray = Spray(mix_id="white-pot", peak_um=40.0, droplet_um=droplet_um, spread_n=spread_n)
     project = random_project(3, spray)
     scheme = project.schemes[0]
     viewing = replace(project.viewing, wet=wet)
@@ -108,7 +116,7 @@ def test_lattices_are_what_stages_are(spread_n: float, wet: bool) -> None:
             steps = n + 1 if coloured_steps(scheme, zone.id) else 0
             lattice = zone_lattice(project, scheme, zone.id, (t, r, a), viewing, steps=steps)
             assert lattice.shape == (4, 5, 6, 3)
-            assert np.allclose(lattice, stage.xyz, rtol=1e-12, atol=1e-12)
+            assert np.allclose(lattice, stage.xyz, rtol=apart, atol=apart)
 
 
 def test_nodes_stay_while_a_coat_is_dragged_a_little(demo: Project) -> None:
