@@ -42,15 +42,23 @@ def paint_bands(
     painter.drawImage(area.topLeft(), _bands_image(area, bands, edges, theme, ratio))
     painter.setPen(QPen(QColor(theme.line), 1.0))
     for _, high in edges:
-        painter.drawPolyline(_edge(area, high))
+        painter.drawPolyline(_line(area, high))
     for band, (low, high) in zip(bands, edges, strict=True):
         if band.step.id == picked:
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            # Lines one device pixel wide, side by side, cost a fifth of wide ones.
-            pixel = 1.0 / ratio
-            for by in np.arange(pixel / 2 - 2.0, 2.0, pixel).tolist():
-                painter.setPen(QPen(QColor(theme.accent if abs(by) < 1.0 else theme.window), pixel))
-                painter.drawPolygon(_outline(area, low, high, by))
+            _paint_outline(painter, _line(area, low), _line(area, high), theme)
+
+
+def _paint_outline(painter: QPainter, low: QPolygonF, high: QPolygonF, theme: Theme) -> None:
+    """The accent round a band, set off from its colours on both sides."""
+    # Lines one device pixel wide, side by side, cost a fifth of wide ones.
+    pixel = 1.0 / painter.device().devicePixelRatioF()
+    for by in np.arange(pixel / 2 - 2.0, 2.0, pixel).tolist():
+        painter.setPen(QPen(QColor(theme.accent if abs(by) < 1.0 else theme.window), pixel))
+        painter.drawPolyline(high.translated(0.0, -by))
+        painter.drawPolyline(low.translated(0.0, by))
+    painter.setPen(QPen(QColor(theme.accent), 2.0))
+    painter.drawLine(low.first(), high.first())
+    painter.drawLine(low.last(), high.last())
 
 
 def paint_labels(
@@ -73,13 +81,16 @@ def paint_labels(
         text = f"{band.number}   {band.step.name}"
         wide = min(metrics.horizontalAdvance(text) + 4, area.width() - 28)
         text = metrics.elidedText(text, Qt.TextElideMode.ElideRight, wide)
-        boxes = [_label_box(area, at, low, high, wide, metrics.height()) for at in places]
-        clear = (n for n, box in enumerate(boxes) if not _touches(box, spots))
-        chosen = next(clear, 0)
-        lightness = float(colorimetry.lab_from_xyz(band.xyz[places[chosen]])[0])
+        boxes = ((at, _label_box(area, at, low, high, wide, metrics.height())) for at in places)
+        first = next(boxes)
+        at, box = next(
+            (pair for pair in itertools.chain([first], boxes) if not _touches(pair[1], spots)),
+            first,
+        )
+        lightness = float(colorimetry.lab_from_xyz(band.xyz[at])[0])
         painter.setPen(QColor("#000000" if lightness > 52.0 else "#ffffff"))
         side = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
-        painter.drawText(boxes[chosen], side, text)
+        painter.drawText(box, side, text)
 
 
 def _label_box(
@@ -155,7 +166,7 @@ def _label_places(thick: NDArray[np.float64]) -> list[int]:
     if thick[best] < _LEAST_LABEL_HEIGHT:
         return []
     fits = np.flatnonzero(thick >= _LEAST_LABEL_HEIGHT)
-    places: list[int] = fits[np.argsort(np.abs(fits - best), kind="stable")].tolist()
+    places: list[int] = fits[np.argsort(np.abs(fits - best), kind="stable")][::4].tolist()
     return places
 
 
@@ -201,15 +212,7 @@ def _scaled(image: QImage, ratio: float) -> QImage:
     return image
 
 
-def _edge(area: QRectF, height: NDArray[np.float64]) -> list[QPointF]:
+def _line(area: QRectF, height: NDArray[np.float64]) -> QPolygonF:
     xs = np.linspace(area.left(), area.right(), CUT_POINTS)
     ys = area.bottom() - height
-    return [QPointF(x, y) for x, y in zip(xs.tolist(), ys.tolist(), strict=True)]
-
-
-def _outline(
-    area: QRectF, low: NDArray[np.float64], high: NDArray[np.float64], by: float
-) -> QPolygonF:
-    """The outline of a band, moved outwards by so many pixels."""
-    wider = area.adjusted(-by, 0.0, by, 0.0)
-    return QPolygonF([*_edge(wider, high + by), *reversed(_edge(wider, low - by))])
+    return QPolygonF([QPointF(x, y) for x, y in zip(xs.tolist(), ys.tolist(), strict=True)])
