@@ -2,11 +2,10 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QComboBox,
-    QCompleter,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -21,45 +20,9 @@ from schemeforge.gui.paints.drag import paint_id_from
 from schemeforge.gui.theme import GAP_TIGHT, theme_of
 from schemeforge.gui.widgets.field import NumberBox
 from schemeforge.gui.widgets.flow import Flow
+from schemeforge.gui.widgets.paint_choice import TAKE_OUT, PaintChoice
 from schemeforge.paint import WATER, WATER_ID, Paint
 from schemeforge.scheme import Ingredient, Mix, Project, Scheme, Step, edits
-
-_TAKE_OUT = ":take out"
-
-
-class PaintChoice(QComboBox):
-    """All paints of the project and of the shelf, and water; type to search."""
-
-    def __init__(self, name: str) -> None:
-        super().__init__()
-        self.setEditable(True)
-        self.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
-        self.setAccessibleName(name)
-        self.setMaxVisibleItems(18)
-        self.setMinimumContentsLength(11)
-        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        completer = QCompleter(self.model(), self)
-        completer.setFilterMode(Qt.MatchFlag.MatchContains)
-        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        completer.setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
-        self.setCompleter(completer)
-        self._paints: tuple[Paint, ...] = ()
-
-    def show_paints(self, paints: tuple[Paint, ...], chosen: str) -> None:
-        """List the paints and show the chosen one."""
-        with QSignalBlocker(self):
-            if paints is not self._paints:
-                self._paints = paints
-                self.clear()
-                for paint in paints:
-                    self.addItem(paint.name, paint.id)
-                self.addItem(self.tr("take out of the mix"), _TAKE_OUT)
-            row = self.findData(chosen)
-            if row != self.currentIndex() or self.currentText() != self.itemText(row):
-                self.setCurrentIndex(row)
-                self.setMinimumContentsLength(min(max(len(self.itemText(row)), 8), 18))
-                self.setEditText(self.itemText(row))
-
 
 class _IngredientEdit(QWidget):
     """Parts and paint of one ingredient; 0 parts, or the last choice, takes it out."""
@@ -69,7 +32,7 @@ class _IngredientEdit(QWidget):
         self.parts = NumberBox(owner.tr("parts"), low=0.0, high=1000.0, step=1.0, decimals=2)
         self.parts.setMaximumWidth(60)
         self.parts.setToolTip(owner.tr("Parts by volume; 0 takes it out of the mix"))
-        self.paint = PaintChoice(owner.tr("paint"))
+        self.paint = PaintChoice(owner.tr("paint"), may_take_out=True)
         self.parts.valueChanged.connect(lambda value: owner.set_parts(place, value))
         self.paint.activated.connect(lambda _row: owner.swap(place, self.paint.currentData()))
         row = QHBoxLayout(self)
@@ -199,7 +162,7 @@ class MixRow(QWidget):
         if mix is None or paint_id is None or place >= len(mix.ingredients):
             return
         old = mix.ingredients[place].paint_id
-        if paint_id == _TAKE_OUT:
+        if paint_id == TAKE_OUT:
             self.set_parts(place, 0.0)
             self.show_state(self.bridge.state)
             return
