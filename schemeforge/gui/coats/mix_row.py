@@ -240,7 +240,7 @@ class MixRow(QWidget):
         if len(sharing) < 2:
             return
         names = ", ".join(step.name for step in sharing)
-        self.own.setText(self.tr("Own pot (shared by {0} steps)").format(len(sharing)))
+        self.own.setText(self.tr("Take an own pot ({0} steps share this one)").format(len(sharing)))
         self.own.setToolTip(
             self.tr("One pot serves {0}. Give this step a pot of its own.").format(names)
         )
