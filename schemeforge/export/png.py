@@ -11,8 +11,8 @@ from schemeforge import colorimetry
 from schemeforge.errors import InputError
 
 MOST_PIXELS: Final = 120_000_000
-# The renderer's library must not be entered by two threads at once.
-_LOCK = threading.Lock()
+# Held by whoever is in the renderer's library: it must not be entered by two threads at once.
+RENDERER: Final = threading.Lock()
 
 
 def images_of(pdf: bytes, dpi: float) -> tuple[Image.Image, ...]:
@@ -21,7 +21,7 @@ def images_of(pdf: bytes, dpi: float) -> tuple[Image.Image, ...]:
     Raises:
         InputError: Where a page would have more than 120 million pixels.
     """
-    with _LOCK:
+    with RENDERER:
         document = pypdfium2.PdfDocument(pdf)
         try:
             return tuple(_image(document, n, dpi) for n in range(len(document)))
@@ -31,7 +31,7 @@ def images_of(pdf: bytes, dpi: float) -> tuple[Image.Image, ...]:
 
 def image_of(pdf: bytes, number: int, dpi: float) -> Image.Image:
     """One page, counted from 0; errors as ``images_of``."""
-    with _LOCK:
+    with RENDERER:
         document = pypdfium2.PdfDocument(pdf)
         try:
             return _image(document, number, dpi)

@@ -2,6 +2,8 @@
 
 import io
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 
 import numpy as np
 import pypdfium2  # type: ignore[import-untyped]
@@ -9,42 +11,45 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from schemeforge.export.page import POINT_MM, Anchor, Page, Picture, Text
+from schemeforge.export.png import RENDERER
 from schemeforge.export.typesetting import Measure
+
+
+@contextmanager
+def _opened(pdf: bytes) -> Iterator[pypdfium2.PdfDocument]:
+    """The document, with the window's own drawing kept out of the library meanwhile."""
+    with RENDERER:
+        document = pypdfium2.PdfDocument(pdf)
+        try:
+            yield document
+        finally:
+            document.close()
 
 
 def text_of(pdf: bytes) -> list[str]:
     """The text of each page, white space drawn together."""
-    document = pypdfium2.PdfDocument(pdf)
-    try:
-        pages = []
+    pages = []
+    with _opened(pdf) as document:
         for page in document:
             text = page.get_textpage()
             pages.append(" ".join(text.get_text_bounded().split()))
             text.close()
             page.close()
-        return pages
-    finally:
-        document.close()
+    return pages
 
 
 def sizes_mm(pdf: bytes) -> list[tuple[float, float]]:
     """Width and height of each page."""
-    document = pypdfium2.PdfDocument(pdf)
-    try:
+    with _opened(pdf) as document:
         sizes = [document.get_page_size(n) for n in range(len(document))]
-        return [(width * POINT_MM, height * POINT_MM) for width, height in sizes]
-    finally:
-        document.close()
+    return [(width * POINT_MM, height * POINT_MM) for width, height in sizes]
 
 
 def metadata(pdf: bytes) -> dict[str, str]:
     """Title, author and so on."""
-    document = pypdfium2.PdfDocument(pdf)
-    try:
+    with _opened(pdf) as document:
         found: dict[str, str] = document.get_metadata_dict()
-        return found
-    finally:
-        document.close()
+    return found
 
 
 def fonts(pdf: bytes) -> list[tuple[bytes, bool]]:
