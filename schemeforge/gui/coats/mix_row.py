@@ -24,6 +24,7 @@ from schemeforge.gui.widgets.paint_choice import TAKE_OUT, PaintChoice
 from schemeforge.paint import WATER, WATER_ID, Paint
 from schemeforge.scheme import Ingredient, Mix, Project, Scheme, Step, edits
 
+
 class _IngredientEdit(QWidget):
     """Parts and paint of one ingredient; 0 parts, or the last choice, takes it out."""
 
