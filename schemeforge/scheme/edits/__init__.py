@@ -28,6 +28,7 @@ from schemeforge.scheme.edits.evidence import (
     apply_evidence,
     remove_evidence,
 )
+from schemeforge.scheme.edits.laying import NewCoat, brush_instead, lay_coats
 from schemeforge.scheme.edits.pots import (
     own_pot,
     rename_mix,
@@ -73,6 +74,7 @@ from schemeforge.scheme.edits.work_list import (
 
 __all__ = [
     "add_evidence",
+    "NewCoat",
     "add_group",
     "add_light",
     "add_scheme",
@@ -82,6 +84,7 @@ __all__ = [
     "add_zone",
     "apply_evidence",
     "choose_scheme",
+    "brush_instead",
     "copy_stack",
     "copy_step",
     "duplicate_scheme",
@@ -89,6 +92,7 @@ __all__ = [
     "fresh_id",
     "fresh_name",
     "move_group",
+    "lay_coats",
     "move_in_zone",
     "move_scheme",
     "move_step",
