@@ -8,6 +8,8 @@ from schemeforge.stand_in.pictures import Picture, picture_of, render, worn
 from schemeforge.stand_in.ranks import by_another_hand, members, row, split, stages_after
 from schemeforge.stand_in.shading import LightDirection
 from schemeforge.stand_in.store import AZIMUTHS, StandIns
+from schemeforge.stand_in.turned import turned_picture
+from schemeforge.stand_in.turning import Turntable
 from schemeforge.stand_in.views import Turn, View
 
 __all__ = [
@@ -21,6 +23,7 @@ __all__ = [
     "SprayCone",
     "StandIns",
     "Turn",
+    "Turntable",
     "View",
     "by_another_hand",
     "members",
@@ -31,6 +34,7 @@ __all__ = [
     "row",
     "split",
     "stages_after",
+    "turned_picture",
     "worn",
     "zones_worn",
 ]

@@ -23,6 +23,7 @@ _FORM: Final = (
     "surface",
     "exposure",
     "views",
+    "cloud",
     "simple_shapes",
     "warden_body",
     "warden_gear",

@@ -20,8 +20,10 @@ from numpy.typing import NDArray
 
 from schemeforge.errors import SchemeForgeError
 from schemeforge.stand_in.catalogue import Model, form_digest
+from schemeforge.stand_in.cloud import Cloud, cloud_of
 from schemeforge.stand_in.exposure import Exposure, SprayCone, exposure_of
 from schemeforge.stand_in.solid import Solid
+from schemeforge.stand_in.turning import Turntable
 from schemeforge.stand_in.views import Seen, Turn, View, look, view_of
 from schemeforge.whole_file import write_whole
 
@@ -29,6 +31,7 @@ MOST_BYTES: Final = 20_000_000
 AZIMUTHS: Final = tuple(range(5, 360, 15))  # 20, from where models are seen first, among them
 _MOST_SIZE: Final = 2048
 _MOST_VIEWS: Final = 80
+_MOST_TURNTABLES: Final = 3
 _ENDING: Final = ".standin.npz"
 Key = tuple[Model, int, Turn, SprayCone]
 
@@ -47,6 +50,7 @@ class StandIns:
         self._views: OrderedDict[Key, View] = OrderedDict()
         self._solids: dict[str, Solid] = {}
         self._exposures: dict[tuple[str, SprayCone], Exposure] = {}
+        self._turntables: OrderedDict[tuple[Model, SprayCone], Turntable] = OrderedDict()
         self._lock = Lock()
         self._building = Lock()
 
@@ -84,6 +88,29 @@ class StandIns:
             while len(self._views) > _MOST_VIEWS:
                 self._views.popitem(last=False)
         return view
+
+    def turntable_ready(self, model: Model, spray: SprayCone) -> Turntable | None:
+        """The model to be turned, if it is in memory; never builds, never waits."""
+        with self._lock:
+            return self._turntables.get((model, spray))
+
+    def turntable(
+        self, model: Model, spray: SprayCone, *, cancelled: Callable[[], bool] = lambda: False
+    ) -> Turntable | None:
+        """The model to be turned, from memory, disk, or built now in seconds; None if cancelled."""
+        with self._building:
+            found = self.turntable_ready(model, spray)
+            if found is not None:
+                return found
+            cloud = self._cloud(model, cancelled)
+            if cloud is None:
+                return None
+            found = Turntable(cloud, model.frame, self._exposure(model, spray))
+        with self._lock:
+            self._turntables[model, spray] = found
+            while len(self._turntables) > _MOST_TURNTABLES:
+                self._turntables.popitem(last=False)
+        return found
 
     def prepare(
         self,
@@ -123,6 +150,17 @@ class StandIns:
                 self._exposures.pop(next(iter(self._exposures)))
             self._exposures[key] = kept
         return self._exposures[key]
+
+    def _cloud(self, model: Model, cancelled: Callable[[], bool]) -> Cloud | None:
+        name, count = self._name(model, "points"), len(model.parts)
+        kept: Cloud | None = self._load(name, Cloud.from_arrays, model.frame, count)
+        if kept is None:
+            made = cloud_of(self._solid(model), model.frame, cancelled=cancelled)
+            if made is None:
+                return None
+            self._keep(name, made.arrays(model.frame))
+            kept = Cloud.from_arrays(made.arrays(model.frame), model.frame, count)
+        return kept
 
     def _seen(self, model: Model, size: int, turn: Turn) -> Seen:
         name = self._name(model, f"{size}-{turn.azimuth:g}-{turn.elevation:g}")

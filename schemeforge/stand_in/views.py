@@ -128,7 +128,7 @@ def look(solid: Solid, frame: Frame, size: int, turn: Turn) -> Seen:
         plain=spots.plain,
         part=spots.part,
         depth=np.rint(spots.way * (_DEPTHS / (2.0 * frame.reach))).astype(np.uint16),
-        turns=_folded(normal),
+        turns=folded(normal),
         relief=np.rint(255 * relief).astype(np.uint8),
         along=np.rint(255 * detail.along).astype(np.uint8),
     )
@@ -139,7 +139,7 @@ def view_of(seen: Seen, frame: Frame, turn: Turn, exposure: Exposure) -> View:
     axes = camera(turn.azimuth, turn.elevation)
     way = seen.depth.astype(np.float32) * np.float32(2.0 * frame.reach / _DEPTHS)
     P = place_again(frame, axes, seen.size, seen.pixel, seen.plain, way)
-    normal = _unfolded(seen.turns)
+    normal = unfolded(seen.turns)
     tone, openness, open_to = exposure.at(P, normal)
     levels = np.stack([np.rint(255 * tone).astype(np.uint8), seen.relief, seen.along])
     return View(
@@ -163,7 +163,7 @@ def _summed(steps: NDArray[Any]) -> NDArray[Any]:
     return np.cumsum(steps, axis=-1, dtype=steps.dtype)
 
 
-def _folded(normal: Floats) -> NDArray[np.uint16]:
+def folded(normal: Floats) -> NDArray[np.uint16]:
     """Unit vectors on the square of an unfolded octahedron, ``(2, n)``."""
     n = normal / np.maximum(np.abs(normal).sum(axis=0), 1e-9)
     below = n[1] < 0
@@ -174,7 +174,7 @@ def _folded(normal: Floats) -> NDArray[np.uint16]:
     return np.rint((0.5 + 0.5 * both) * _TURNS).astype(np.uint16)
 
 
-def _unfolded(turns: NDArray[np.uint16]) -> Floats:
+def unfolded(turns: NDArray[np.uint16]) -> Floats:
     a, b = turns.astype(np.float32) * np.float32(2.0 / _TURNS) - np.float32(1.0)
     y = 1.0 - np.abs(a) - np.abs(b)
     under = np.maximum(-y, 0.0)
