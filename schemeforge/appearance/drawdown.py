@@ -6,8 +6,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from schemeforge import optics
+from schemeforge import colorimetry, optics
 from schemeforge.appearance.look import Look
+from schemeforge.appearance.tolerance import COVERAGE, DRAWS, SEED
+from schemeforge.optics import bands
 from schemeforge.paint import Paint
 
 # Reflectance of the card's flat grounds, first-surface light left out (rule of thumb, no source):
@@ -36,10 +38,40 @@ def drawdowns(paints: Sequence[Paint], films_um: NDArray[np.float64], look: Look
     """
     if not paints:
         return np.zeros((0, len(GROUNDS), len(films_um), 3), dtype=look.dtype)
+    K = np.array([paint.absorption for paint in paints], dtype=look.dtype)
+    S = np.array([paint.scattering for paint in paints], dtype=look.dtype)
+    return _films(K, S, films_um, look)
+
+
+def drawdown_tolerance(paint: Paint, films_um: NDArray[np.float64], look: Look) -> NDArray[Any]:
+    """How surely a paint's films are known: CIEDE2000 that nine of ten possible paints keep to.
+
+    The films themselves are taken as exact; the seed is fixed.
+
+    Args:
+        paint: The paint with the covariance of its log K and log S.
+        films_um: Wet films, ``(films,)``, 0 or more.
+        look: Light, surface, dry or still wet.
+
+    Returns:
+        ``(3 grounds, films)``.
+    """
+    factor = paint.uncertainty.factor()
+    draws = np.random.default_rng(SEED).standard_normal((DRAWS, len(factor))) @ factor
+    logs = np.vstack([np.zeros((1, 2 * bands.COUNT)), draws])
+    K = np.array(paint.absorption) * np.exp(logs[:, : bands.COUNT])
+    S = np.array(paint.scattering) * np.exp(logs[:, bands.COUNT :])
+    lab = colorimetry.lab_from_xyz(_films(K, S, films_um, look))
+    apart = colorimetry.ciede2000(lab[1:], lab[:1])
+    return np.asarray(np.quantile(apart, COVERAGE, axis=0))
+
+
+def _films(
+    K: NDArray[Any], S: NDArray[Any], films_um: NDArray[np.float64], look: Look
+) -> NDArray[Any]:
+    """XYZ of films of any K and S ``(paints, 36)``, ``(paints, 3 grounds, films, 3)``."""
     films = np.asarray(films_um, dtype=look.dtype)[:, np.newaxis]
-    K = np.array([paint.absorption for paint in paints], dtype=look.dtype)[:, np.newaxis]
-    S = np.array([paint.scattering for paint in paints], dtype=look.dtype)[:, np.newaxis]
-    KX, SX = films * K, films * S
+    KX, SX = films * K[:, np.newaxis], films * S[:, np.newaxis]
     if look.is_wet:
         SX = SX + optics.wet_scattering(films[:, 0], 1.0, look.milk_per_um)
     bare = optics.Surface(w=0.0)

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSignalBlocker, Qt, QTimer
 from PySide6.QtGui import QIcon, QKeySequence, QShortcut
@@ -11,6 +12,7 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QPushButton,
     QScrollArea,
+    QStackedLayout,
     QVBoxLayout,
     QWidget,
 )
@@ -24,6 +26,7 @@ from schemeforge.gui.page import PageView
 from schemeforge.gui.paints import shelf_order
 from schemeforge.gui.paints.card import CardInfo
 from schemeforge.gui.paints.details import Change, PaintDetails
+from schemeforge.gui.paints.empty import EmptyShelf
 from schemeforge.gui.paints.grid import ShelfGrid
 from schemeforge.gui.paints.shelf_order import Order
 from schemeforge.gui.paints.swatches import SwatchBook
@@ -35,6 +38,9 @@ from schemeforge.gui.widgets.flow import Flow
 from schemeforge.paint import Paint
 from schemeforge.scheme import Project, edits
 from schemeforge.shelf import Clash, starter_paints
+
+if TYPE_CHECKING:
+    from schemeforge.gui.adding.view import AddingView
 
 
 class PaintsPage(PageView):
@@ -54,8 +60,9 @@ class PaintsPage(PageView):
         self.area.setWidget(self.grid)
         self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.differs = VersionsBar(bridge, self._take)
-        self._make_empty()
-        column = QVBoxLayout(self)
+        self.empty = EmptyShelf()
+        self.shelf = QWidget()
+        column = QVBoxLayout(self.shelf)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
         column.addWidget(self._top)
@@ -63,6 +70,9 @@ class PaintsPage(PageView):
         column.addWidget(self.differs)
         column.addWidget(self.empty)
         column.addWidget(self.area, 1)
+        self._stack = QStackedLayout(self)
+        self._stack.addWidget(self.shelf)
+        self._adding: AddingView | None = None
         self._connect()
         self.watch()
 
@@ -88,6 +98,11 @@ class PaintsPage(PageView):
         self.used_only = QPushButton(self.tr("Only this project's"))
         self.used_only.setCheckable(True)
         self.used_only.setToolTip(self.tr("Show only paints that a mix of this project holds"))
+        self.add_paints = QPushButton(self.tr("Add paints"))
+        self.add_paints.setProperty("role", "primary")
+        self.add_paints.setToolTip(
+            self.tr("From a measurement, a photograph, two colours or one (Insert)")
+        )
         self.take_in = QPushButton(self.tr("Import..."))
         self.take_in.setToolTip(self.tr("Take paints from a JSON or CSV file onto the shelf"))
         self.hand_out = QPushButton(self.tr("Export..."))
@@ -99,50 +114,42 @@ class PaintsPage(PageView):
         self._top.add(Field(self.tr("Sort by"), self.order))
         for caption, button in (
             (self.tr("Show"), self.used_only),
+            (self.tr("New"), self.add_paints),
             (self.tr("Files"), self.take_in),
             (" ", self.hand_out),
         ):
             self._top.add(Field(caption, button))
         self._top.add(Field(self.tr("In view"), self.count))
-        for button in (self.used_only, self.take_in, self.hand_out):
+        for button in (self.used_only, self.add_paints, self.take_in, self.hand_out):
             button.setAccessibleName(button.text())
-
-    def _make_empty(self) -> None:
-        self.empty = QWidget()
-        self._empty_words = QLabel()
-        self._empty_words.setWordWrap(True)
-        self._empty_words.setTextFormat(Qt.TextFormat.PlainText)
-        self.clear_search = QPushButton(self.tr("Show the whole shelf"))
-        self.put_starter = QPushButton(self.tr("Put the starter paints there"))
-        self.import_first = QPushButton(self.tr("Import paints..."))
-        row = Flow()
-        for button in (self.clear_search, self.put_starter, self.import_first):
-            row.add(button)
-        column = QVBoxLayout(self.empty)
-        column.setContentsMargins(0, GAP_WIDE, 0, 0)
-        column.addWidget(self._empty_words)
-        column.addWidget(row)
 
     def _connect(self) -> None:
         self.search.textChanged.connect(lambda: self._refresh(self.bridge.state))
         self.search.returnPressed.connect(lambda: self.grid.focus_card(""))
         self.order.activated.connect(lambda: self._refresh(self.bridge.state))
         self.used_only.toggled.connect(lambda: self._refresh(self.bridge.state))
+        self.add_paints.clicked.connect(self.show_ways)
+        self.empty.add_first.clicked.connect(self.show_ways)
         self.take_in.clicked.connect(self.transfer.ask_import)
-        self.import_first.clicked.connect(self.transfer.ask_import)
+        self.empty.import_first.clicked.connect(self.transfer.ask_import)
         self.hand_out.clicked.connect(
             lambda: self.transfer.ask_export(self._shown(self.bridge.state))
         )
-        self.clear_search.clicked.connect(self._show_all)
-        self.put_starter.clicked.connect(lambda: self._take(starter_paints()))
+        self.empty.clear_search.clicked.connect(self._show_all)
+        self.empty.put_starter.clicked.connect(lambda: self._take(starter_paints()))
         self.grid.picked.connect(self._pick)
         self.grid.asked.connect(self._on_asked)
         self.grid.walked.connect(lambda card: self.area.ensureWidgetVisible(card, 0, GAP_WIDE))
         self.details.edited.connect(self._on_edited)
         self.details.asked.connect(lambda what: self._on_asked(what, self._picked_id))
-        find = QShortcut(QKeySequence(QKeySequence.StandardKey.Find), self)
-        find.setWhatsThis(self.tr("Find a paint"))
-        find.activated.connect(self._find)
+        for key, meaning, do in (
+            (QKeySequence(QKeySequence.StandardKey.Find), self.tr("Find a paint"), self._find),
+            (QKeySequence("Insert"), self.tr("Add paints"), self.show_ways),
+        ):
+            shortcut = QShortcut(key, self.shelf)
+            shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            shortcut.setWhatsThis(meaning)
+            shortcut.activated.connect(do)
 
     @property
     def _picked_id(self) -> str:
@@ -157,6 +164,8 @@ class PaintsPage(PageView):
             return
         self._stale = False
         self._refresh(new)
+        if self._adding is not None:
+            self._adding.show_state(old, new)
 
     def _refresh(self, state: DeskState) -> None:
         theme, numbers = theme_of(state.preferences.surround), state.preferences.numbers
@@ -189,7 +198,8 @@ class PaintsPage(PageView):
         self.count.setText(self.tr("{0} of {1}").format(len(shown), every))
         self._glass.setIcon(icon("search", theme.muted))
         self.hand_out.setEnabled(bool(shown))
-        self._show_empty(len(shown), len(shelf))
+        self.area.setVisible(bool(shown))
+        self.empty.show_state(shown=len(shown), held=len(shelf))
         self.differs.show_state(state)
 
     def _shown(self, state: DeskState) -> tuple[Paint, ...]:
@@ -204,20 +214,33 @@ class PaintsPage(PageView):
         )
         return shelf_order.ordered(found, looks, Order(self.order.currentData()))
 
-    def _show_empty(self, shown: int, held: int) -> None:
-        self.empty.setVisible(shown == 0)
-        self.area.setVisible(shown > 0)
-        self.clear_search.setVisible(held > 0)
-        self.put_starter.setVisible(held == 0)
-        self.import_first.setVisible(held == 0)
-        if held:
-            self._empty_words.setText(
-                self.tr("No paint on the shelf answers to that; try a shorter word.")
-            )
-        else:
-            self._empty_words.setText(
-                self.tr("The shelf is empty. Begin with the starter paints, or import your own.")
-            )
+    @property
+    def adding(self) -> "AddingView":
+        """Where paints are added, made when first asked for."""
+        if self._adding is None:
+            from schemeforge.gui.adding.view import AddingView
+
+            self._adding = AddingView(self.bridge)
+            self._stack.addWidget(self._adding)
+            self._adding.left.connect(self._show_shelf)
+            self._adding.shelved.connect(self._show_added)
+        return self._adding
+
+    def show_ways(self) -> None:
+        """Ask what the painter has of the paint to be added."""
+        self._stack.setCurrentWidget(self.adding)
+        self.adding.offer_ways()
+
+    def _show_shelf(self) -> None:
+        self._stack.setCurrentWidget(self.shelf)
+        self.add_paints.setFocus()
+
+    def _show_added(self, paint_id: str) -> None:
+        """Back to the shelf, with the paint just added opened and in view."""
+        self._stack.setCurrentWidget(self.shelf)
+        self._show_all()
+        self._pick(paint_id)
+        self.grid.focus_card(paint_id)
 
     def _take(self, paints: tuple[Paint, ...]) -> None:
         self.transfer.take(paints, Clash.LEAVE)

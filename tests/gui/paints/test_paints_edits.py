@@ -221,7 +221,7 @@ def test_exporting_and_importing_through_the_dialogs(
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(path), ""))
     QTest.mouseClick(page.hand_out, Qt.MouseButton.LeftButton)
     bridge.session.edit_shelf("clear", lambda _shelf: ())
-    QTest.mouseClick(page.import_first, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(page.empty.import_first, Qt.MouseButton.LeftButton)
     assert shelf(bridge) == small_paints()
     assert bridge.state.undo_label == "import paints"
 

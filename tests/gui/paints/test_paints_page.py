@@ -89,17 +89,17 @@ def test_a_search_without_a_match_says_so_and_leads_back(page: PaintsPage) -> No
     page.search.setText("nothing like it")
     assert ids(page) == []
     assert page.empty.isVisible()
-    assert page.clear_search.isVisible()
-    assert not page.put_starter.isVisible()
-    QTest.mouseClick(page.clear_search, Qt.MouseButton.LeftButton)
+    assert page.empty.clear_search.isVisible()
+    assert not page.empty.put_starter.isVisible()
+    QTest.mouseClick(page.empty.clear_search, Qt.MouseButton.LeftButton)
     assert len(ids(page)) == 5
     assert not page.empty.isVisible()
 
 
 def test_an_empty_shelf_offers_the_starter_paints(page: PaintsPage, bridge: Bridge) -> None:
     bridge.session.edit_shelf("clear", lambda _shelf: ())
-    assert page.put_starter.isVisible()
-    QTest.mouseClick(page.put_starter, Qt.MouseButton.LeftButton)
+    assert page.empty.put_starter.isVisible()
+    QTest.mouseClick(page.empty.put_starter, Qt.MouseButton.LeftButton)
     assert shelf(bridge) == starter_paints()
     assert len(ids(page)) == len(starter_paints())
 

@@ -1,0 +1,189 @@
+"""Reflectance as read and as fitted, over the spectrum."""
+
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from schemeforge.calibration import Patch
+from schemeforge.gui.keys import tell_keys
+from schemeforge.gui.theme import Theme
+from schemeforge.optics import bands
+
+_MARKS_NM = (400, 500, 600, 700)
+_LINES = (0.0, 0.25, 0.5, 0.75, 1.0)
+
+
+class Curve(NamedTuple):
+    """One reading: its name, as read, as fitted where it was, and bands carried on."""
+
+    name: str
+    read: NDArray[Any]
+    fitted: NDArray[Any] | None
+    unsure: NDArray[np.bool_]
+
+
+def curves_of(patches: tuple[Patch, ...], predicted: NDArray[Any]) -> tuple[Curve, ...]:
+    """The curves of patches that were read as spectra; none for colours."""
+    nm = bands.wavelengths_nm()
+    return tuple(
+        Curve(patch.name, np.array(patch.reflectance), fitted, np.isin(nm, patch.unsure_nm))
+        for patch, fitted in zip(patches, predicted, strict=True)
+        if patch.reflectance
+    )
+
+
+class FitPlot(QWidget):
+    """Dots as read, lines as fitted; hollow dots where the instrument did not reach.
+
+    Left and right read it band by band; the reading is the widget's accessible description.
+    """
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._curves: tuple[Curve, ...] = ()
+        self._theme: Theme | None = None
+        self._band: int | None = None
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName(self.tr("Reflectance as read and as fitted"))
+        walk = self.tr("Left, Right, Home, End")
+        tell_keys(self, (walk, self.tr("read another band of the reflectance")))
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+
+    def show_curves(self, curves: tuple[Curve, ...], theme: Theme) -> None:
+        """Plot these."""
+        self._curves, self._theme = curves, theme
+        self._tell()
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        """Wide enough for its four wavelengths."""
+        return QSize(self.fontMetrics().averageCharWidth() * 40, 150)
+
+    def minimumSizeHint(self) -> QSize:
+        """Still legible."""
+        return QSize(self.fontMetrics().averageCharWidth() * 26, 120)
+
+    @property
+    def reading(self) -> str:
+        """The plot in words: at the band that the keys stand on, or how well it is met."""
+        if self._band is not None:
+            nm = int(bands.wavelengths_nm()[self._band])
+            parts = [self._at(curve, self._band) for curve in self._curves]
+            return self.tr("{0} nm: {1}").format(nm, "; ".join(parts))
+        parts = []
+        for curve in self._curves:
+            if curve.fitted is None:
+                parts.append(
+                    self.tr("{0}: {1:.0%} to {2:.0%}").format(
+                        curve.name, curve.read.min(), curve.read.max()
+                    )
+                )
+                continue
+            off = float(np.sqrt(np.mean((curve.fitted - curve.read) ** 2)))
+            parts.append(self.tr("{0}: missed by {1:.1%} on average").format(curve.name, off))
+        return "; ".join(parts)
+
+    def _at(self, curve: Curve, band: int) -> str:
+        text = self.tr("{0} read {1:.1%}").format(curve.name, curve.read[band])
+        if curve.fitted is not None:
+            text += self.tr(", fitted {0:.1%}").format(curve.fitted[band])
+        if curve.unsure[band]:
+            text += self.tr(", carried on from the last band read")
+        return text
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Left and right move along the bands, Escape reads the whole."""
+        at = -1 if self._band is None else self._band
+        to = {
+            Qt.Key.Key_Left: max(at - 1, 0),
+            Qt.Key.Key_Right: min(at + 1, bands.COUNT - 1),
+            Qt.Key.Key_Home: 0,
+            Qt.Key.Key_End: bands.COUNT - 1,
+        }.get(Qt.Key(event.key()))
+        if to is None and not (event.key() == Qt.Key.Key_Escape and self._band is not None):
+            super().keyPressEvent(event)
+            return
+        self._band = to
+        self._tell()
+        self.update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Take the reading mark away."""
+        super().focusOutEvent(event)
+        self._band = None
+        self._tell()
+        self.update()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Axis, curves, names at their right ends, and the band read."""
+        if self._theme is None:
+            return
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        metrics = self.fontMetrics()
+        left = metrics.horizontalAdvance("100 %") + 8
+        line = metrics.lineSpacing()
+        area = QRectF(left, 6, self.width() - left - 8, self.height() - line - 12)
+        self._paint_axes(painter, area)
+        for place, curve in enumerate(self._curves):
+            self._paint_curve(painter, area, curve, place)
+        if self._band is not None:
+            x = area.left() + area.width() * self._band / (bands.COUNT - 1)
+            painter.setPen(QPen(QColor(self._theme.text), 1))
+            painter.drawLine(QPointF(x, area.top()), QPointF(x, area.bottom()))
+        if self.hasFocus():
+            painter.setPen(QPen(QColor(self._theme.accent), 2))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
+
+    def _paint_axes(self, painter: QPainter, area: QRectF) -> None:
+        assert self._theme is not None  # noqa: S101 - painting begins with it
+        metrics, muted = self.fontMetrics(), QColor(self._theme.muted)
+        rule = QColor(self._theme.line)
+        rule.setAlpha(90)
+        for share in _LINES:
+            y = area.bottom() - area.height() * share
+            painter.setPen(QPen(rule, 1))
+            painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
+            text = f"{share * 100:g} %"
+            painter.setPen(muted)
+            at = area.left() - metrics.horizontalAdvance(text) - 5
+            painter.drawText(QPointF(at, y + metrics.ascent() / 2 - 1), text)
+        span = bands.LAST_NM - bands.FIRST_NM
+        for nm in _MARKS_NM:
+            x = area.left() + area.width() * (nm - bands.FIRST_NM) / span
+            text = f"{nm} nm"
+            at = min(x - metrics.horizontalAdvance(text) / 2, self.width() - 4.0)
+            painter.drawText(QPointF(at, area.bottom() + metrics.ascent() + 5), text)
+
+    def _paint_curve(self, painter: QPainter, area: QRectF, curve: Curve, place: int) -> None:
+        assert self._theme is not None  # noqa: S101 - painting begins with it
+        ink = QColor(self._theme.text)
+        x = area.left() + area.width() * np.arange(bands.COUNT) / (bands.COUNT - 1)
+        y = area.bottom() - area.height() * np.clip(curve.read, 0.0, 1.0)
+        style = Qt.PenStyle.SolidLine if place % 2 else Qt.PenStyle.DashLine
+        if curve.fitted is not None:
+            fitted = area.bottom() - area.height() * np.clip(curve.fitted, 0.0, 1.0)
+            painter.setPen(QPen(QColor(self._theme.accent), 2, style))
+            painter.drawPolyline(QPolygonF([QPointF(a, b) for a, b in zip(x, fitted, strict=True)]))
+        painter.setPen(QPen(ink, 1.2))
+        for a, b, unsure in zip(x, y, curve.unsure, strict=True):
+            painter.setBrush(Qt.BrushStyle.NoBrush if unsure else ink)
+            painter.drawEllipse(QPointF(a, b), 2.2, 2.2)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        self._paint_name(painter, area, curve, float(y[bands.COUNT // 2]))
+
+    def _paint_name(self, painter: QPainter, area: QRectF, curve: Curve, y: float) -> None:
+        """The curve's name above it, or beneath it near the top."""
+        metrics = self.fontMetrics()
+        above = y - 6 if y - metrics.height() > area.top() else y + metrics.ascent() + 6
+        x = area.center().x() - metrics.horizontalAdvance(curve.name) / 2
+        painter.drawText(QPointF(x, above), curve.name)
+
+    def _tell(self) -> None:
+        self.setAccessibleDescription(self.reading)
+        self.setToolTip(self.reading)

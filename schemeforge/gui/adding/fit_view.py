@@ -1,0 +1,109 @@
+"""What the ways to a paint share: inputs above, and a review that follows them."""
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+
+from schemeforge.appearance import Look, look_of
+from schemeforge.desk import CancelToken, DeskState
+from schemeforge.errors import SchemeForgeError
+from schemeforge.gui.adding.result import Result
+from schemeforge.gui.adding.review import Review
+from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.theme import GAP, GAP_WIDE
+from schemeforge.gui.widgets.labels import words
+
+_SETTLE_MS = 120
+# Given a light and how to tell progress: the results, or an error with its sentence.
+Request = Callable[[Look, CancelToken], Sequence[Result]]
+
+
+class FitView(QWidget):
+    """A scrolled column: what is asked, then the review, refitted a moment after each change.
+
+    Signals:
+        shelved: Id of the paint that was put on the shelf.
+    """
+
+    shelved = Signal(str)
+
+    def __init__(self, bridge: Bridge, key: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.bridge = bridge
+        self._key = key
+        self.review = Review(bridge)
+        self.review.shelved.connect(self.shelved)
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(_SETTLE_MS)
+        self._timer.timeout.connect(self.refit)
+        inside = QWidget()
+        self.column = QVBoxLayout(inside)
+        self.column.setContentsMargins(0, 0, GAP, GAP)
+        self.column.setSpacing(GAP_WIDE)
+        self.area = QScrollArea()
+        self.area.setWidgetResizable(True)
+        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.area.setWidget(inside)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.area)
+
+    def request(self) -> Request | str:
+        """What to work out, or what is still missing; raises SchemeForgeError for bad input."""
+        raise NotImplementedError
+
+    def later(self) -> None:
+        """Something changed: refit once the hand rests."""
+        self._timer.start()
+
+    def refit(self) -> None:
+        """Work out the paint beside the window and show it."""
+        self._timer.stop()
+        self.bridge.jobs.cancel(self._key)
+        try:
+            wanted = self.request()
+        except SchemeForgeError as error:
+            self.review.show_hint(error.sentence, caution=True)
+            return
+        if isinstance(wanted, str):
+            self.review.show_hint(wanted)
+            return
+        request, look = wanted, look_of(self.bridge.state.project)
+        self.bridge.jobs.submit(
+            self._key,
+            lambda token: request(look, token),
+            self.review.show_results,
+            failed=self._refuse,
+        )
+
+    def show_state(self, old: DeskState | None, new: DeskState) -> None:
+        """Another light or finish is another look at the same paint."""
+        if old is not None and _look_differs(old, new) and self.review.results:
+            self.later()
+        else:
+            self.review.show_state(new)
+
+    def _refuse(self, error: Exception) -> None:
+        if not isinstance(error, SchemeForgeError):
+            raise error
+        self.review.show_hint(error.sentence, caution=True)
+
+
+def panel(heading: str) -> tuple[QFrame, QVBoxLayout]:
+    """A raised panel under a heading, and the column to fill it."""
+    frame = QFrame()
+    frame.setProperty("role", "panel")
+    column = QVBoxLayout(frame)
+    column.setContentsMargins(GAP_WIDE, GAP_WIDE, GAP_WIDE, GAP_WIDE)
+    column.setSpacing(GAP)
+    if heading:
+        column.addWidget(words(heading, "heading"))
+    return frame, column
+
+
+def _look_differs(old: DeskState, new: DeskState) -> bool:
+    before, after = old.project, new.project
+    return before.viewing != after.viewing or before.lights != after.lights
