@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from schemeforge.comparison.thresholds import DEFAULTS, RULES, Thresholds
+from schemeforge.desk.looking import looking_as_json, looking_from_json
 from schemeforge.desk.state import Preferences, Surround
 from schemeforge.errors import FileError, SchemeForgeError
 from schemeforge.whole_file import write_whole
@@ -22,6 +23,8 @@ def load_preferences(file: Path) -> tuple[Preferences, tuple[Path, ...]]:
             pointer_dismissed=raw["pointer_dismissed"] is True,
             thresholds=_thresholds(raw.get("thresholds")),
             figure=str(raw.get("figure", Preferences().figure)),
+            looking=looking_from_json(raw.get("looking")),
+            unfolded=_names(raw.get("unfolded")),
         )
         recent = tuple(Path(p) for p in raw["recent"] if isinstance(p, str))
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
@@ -36,12 +39,21 @@ def save_preferences(file: Path, preferences: Preferences, recent: tuple[Path, .
         "numbers": preferences.numbers,
         "pointer_dismissed": preferences.pointer_dismissed,
         "figure": preferences.figure,
+        "looking": looking_as_json(preferences.looking),
+        "unfolded": list(preferences.unfolded),
         "thresholds": asdict(preferences.thresholds),
         "recent": [str(path) for path in recent],
     }
     with suppress(OSError, FileError):
         file.parent.mkdir(parents=True, exist_ok=True)
         write_whole(file, (json.dumps(body, indent=1) + "\n").encode(), keep_previous=False)
+
+
+def _names(raw: Any) -> tuple[str, ...]:
+    """Sections that are open; the usual ones where that makes no sense."""
+    if not isinstance(raw, list):
+        return Preferences().unfolded
+    return tuple(name for name in raw[:100] if isinstance(name, str))
 
 
 def _thresholds(raw: Any) -> Thresholds:

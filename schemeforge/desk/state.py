@@ -5,7 +5,9 @@ from enum import StrEnum
 from pathlib import Path
 from typing import TypeVar
 
+from schemeforge.colorimetry import Sight
 from schemeforge.comparison.thresholds import DEFAULTS, Thresholds
+from schemeforge.desk.looking import Looking
 from schemeforge.paint import Paint
 from schemeforge.scheme import Project, Scheme, Step, Zone, coloured_steps
 from schemeforge.scheme.lookup import HasId
@@ -60,6 +62,7 @@ class Selection:
         across: Where the other coordinate stands, 0 to 1: along the part for a cut over relief,
             relief for a cut along the part.
         true_scale: True where films are drawn to scale.
+        sight: How pictures of models are looked at.
     """
 
     page: Page = Page.COATS
@@ -70,6 +73,7 @@ class Selection:
     direction: Direction = Direction.RELIEF
     across: float = 0.5
     true_scale: bool = False
+    sight: Sight = Sight()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,6 +86,7 @@ class Preferences:
         pointer_dismissed: Whether the first pointer was put away.
         thresholds: The painter's rules of thumb.
         figure: The stand-in model beside the cutaway, or "" for the plain outline.
+        unfolded: Sections of the Batch page that are open, by their names in code.
     """
 
     surround: Surround = Surround.GREY
@@ -89,6 +94,8 @@ class Preferences:
     pointer_dismissed: bool = False
     thresholds: Thresholds = DEFAULTS
     figure: str = "warden"
+    looking: Looking = Looking()
+    unfolded: tuple[str, ...] = ("pots",)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

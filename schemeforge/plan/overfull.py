@@ -59,6 +59,15 @@ def _pinned_minutes(job: Job, pinned: Sequence[int]) -> float:
     return working_time(whole, job.break_every, job.break_minutes)
 
 
+def _models(job: Job, rows: Sequence[Piece]) -> float:
+    """How many models the pieces of a step are for: those of the pass that most are left of."""
+    passes: dict[int, float] = {}
+    for piece in rows:
+        number = job.tasks[piece.task].layer_pass
+        passes[number] = passes.get(number, 0.0) + piece.models
+    return max(passes.values())
+
+
 def _spills(
     job: Job, pieces: Sequence[Piece], pinned: Sequence[int], number: int
 ) -> tuple[Spill, ...]:
@@ -70,7 +79,7 @@ def _spills(
     return tuple(
         Spill(
             step=job.tasks[rows[0].task].step,
-            models=sum(piece.models for piece in rows),
+            models=_models(job, rows),
             minutes=sum(piece.models * job.each[piece.task] for piece in rows),
             sittings=tuple(sorted({piece.window + 1 for piece in rows})),
         )

@@ -18,6 +18,9 @@ from schemeforge.scheme.techniques import PRIMER, is_sprayed
 
 # 1 cm2 under 1 um is 1e-4 cm3, and 1 cm3 is 1 ml.
 UM_CM2_PER_ML = 10_000.0
+# What a loaded brush of a usual size gives: half a drop (rule of thumb, no source). For the eye
+# only: nothing is measured by it.
+BRUSH_LOAD_ML = 0.025
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,6 +87,11 @@ class Pot:
     def drops(self) -> float:
         """Drops of the whole pot."""
         return self.ml / self.drop_ml
+
+    @property
+    def brush_loads(self) -> float:
+        """How many times a brush is loaded from it, for the eye."""
+        return self.ml / BRUSH_LOAD_ML
 
     @property
     def is_neat(self) -> bool:

@@ -18,7 +18,9 @@ HIGHEST, LOWEST = 58.0, 26.0
 BOARD = 5.0
 DRIP = 6.0
 _MOST_DRIPS = 5
-_GAP = 22.0
+_GAP = 20.0
+# Room above what stands on a board for its peg and, over narrow ones, its number.
+_ABOVE = 16.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +147,7 @@ def _board(
 ) -> Board:
     row = [stretch for stretch in sitting.stretches if stretch.hands == hands]
     title = QRectF(0.0, y, longest * scale + RIGHT, title_height if not hands else 0.0)
-    top = y + title.height() + 4.0
+    top = y + title.height() + _ABOVE
     floor = top + (HIGHEST if row else 4.0)
     line = QRectF(0.0, floor, sitting.minutes * scale, BOARD)
     out = QRectF(0.0, floor - 10.0, sitting.laying_out * scale, 10.0)
@@ -199,9 +201,7 @@ def _block(
     )
 
 
-def _drips(
-    blocks: Sequence[Block], line: QRectF, scale: float
-) -> tuple[tuple[Drip, ...], int]:
+def _drips(blocks: Sequence[Block], line: QRectF, scale: float) -> tuple[tuple[Drip, ...], int]:
     """What dries, in the fewest lanes below the board; and how many had no room."""
     free: list[float] = []
     found: list[Drip] = []

@@ -145,7 +145,7 @@ class HoursSection(Section):
         self.later = words(
             self.tr(
                 "This sums up hands-on time alone; how it falls into sittings, with drying, "
-                'stands above under "In time".'
+                'stands above under "Sittings and steps".'
             ),
             "muted",
         )

@@ -171,9 +171,7 @@ class ClockKeeper(QObject):
             return 0
         if target.is_test:
             return 1
-        group = next(
-            (g for g in self.bridge.state.project.groups if g.id == target.group_id), None
-        )
+        group = next((g for g in self.bridge.state.project.groups if g.id == target.group_id), None)
         return 0 if group is None else max(0, group.count - self.done())
 
     def beat(self) -> None:

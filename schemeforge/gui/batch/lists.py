@@ -1,4 +1,4 @@
-"""Lists of the plan: steps in painting order with what is told of each, pots, and cautions."""
+"""Lists of the plan: steps in painting order with what is told of each, and cautions."""
 
 from collections.abc import Callable, Sequence
 from typing import Any
@@ -15,13 +15,10 @@ from schemeforge.gui.batch.section import FlatTable, Section
 from schemeforge.gui.batch.step_editor import StepEditor
 from schemeforge.gui.batch.words import minutes_words
 from schemeforge.gui.bridge import Bridge
-from schemeforge.gui.counting import counted
-from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.theme import GAP
 from schemeforge.gui.widgets.labels import words
-from schemeforge.plan import PlannedStep, Pot
+from schemeforge.plan import PlannedStep
 from schemeforge.plan.cautions import DEFER, Caution
-from schemeforge.scheme import edits
 
 AnyIndex = QModelIndex | QPersistentModelIndex
 _RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
@@ -100,7 +97,8 @@ class TextTable(QAbstractTableModel):
         return None
 
 
-def _table(name: str, model: TextTable, *stretched: int) -> FlatTable:
+def text_table(name: str, model: TextTable, *stretched: int) -> FlatTable:
+    """A table of such rows, the columns told stretched and the others as wide as they need."""
     table = FlatTable(name)
     table.setModel(model)
     table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
@@ -143,7 +141,7 @@ class StepsSection(Section):
             ],
             numeric=(0, 3, 4, 5),
         )
-        self.table = _table(self.tr("Steps in painting order"), self.model, 1, 2)
+        self.table = text_table(self.tr("Steps in painting order"), self.model, 1, 2)
         self.table.activated.connect(self._on_activated)
         self.table.selectionModel().currentRowChanged.connect(self._on_row)
         self.empty = words(self.tr("This scheme has no steps yet; add coats on the Coats page."))
@@ -205,90 +203,6 @@ class StepsSection(Section):
             if step.zone_ids and zone not in step.zone_ids:
                 zone = step.zone_ids[0]
             self.bridge.session.select(step_id=step.id, zone_id=zone)
-
-
-class PotsSection(Section):
-    """What to mix: millilitres, grams, drops. A pot is renamed in its row."""
-
-    def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
-        super().__init__("", "", parent)
-        self.bridge = bridge
-        self._scheme_id = ""
-        self._pots: tuple[Pot, ...] = ()
-        self.heading.setText(self.tr("Pots to mix"))
-        self.about.setText(
-            self.tr(
-                "For the whole batch, with waste and what stays in the pot. Drops differ by bottle "
-                "and liquid: weigh or use a syringe where it matters. A double click or F2 "
-                "renames a pot."
-            )
-        )
-        self.model = TextTable(
-            [
-                self.tr("Pot"),
-                self.tr("What goes in, by parts"),
-                self.tr("For steps"),
-                self.tr("ml"),
-                self.tr("Drops"),
-                self.tr("Grams"),
-            ],
-            numeric=(3, 4, 5),
-            renames=1,
-        )
-        self.model.rename = self._rename
-        self.table = _table(self.tr("Pots to mix"), self.model, 1)
-        self.table.setEditTriggers(
-            QAbstractItemView.EditTrigger.DoubleClicked
-            | QAbstractItemView.EditTrigger.EditKeyPressed
-        )
-        tell_keys(self.table, ("F2", self.tr("rename the pot")))
-        self.warnings = words("", "caution")
-        self.empty = words(self.tr("No step takes a mix yet."))
-        for widget in (self.empty, self.table, self.warnings):
-            self.body.addWidget(widget)
-
-    def show_pots(self, scheme_id: str, filled: Sequence[Pot]) -> None:
-        """List the pots and what is delicate about them."""
-        self._scheme_id, self._pots = scheme_id, tuple(filled)
-        self.model.set_rows([self._row(pot) for pot in filled])
-        warned = [pot.warning.sentence for pot in filled if pot.warning is not None]
-        self.warnings.setText("\n".join(warned))
-        self.warnings.setVisible(bool(warned))
-        self.empty.setVisible(not filled)
-        self.table.setVisible(bool(filled))
-        self.table.fit()
-
-    def _row(self, pot: Pot) -> tuple[str, ...]:
-        parts = [
-            self.tr("{0} {1} ({2}, {3:.1f} ml)").format(
-                amount.name,
-                f"{amount.parts:g}",
-                counted(amount.whole_drops, self.tr("{0} drop"), self.tr("{0} drops")),
-                amount.ml,
-            )
-            for amount in pot.amounts
-        ]
-        inside = (
-            self.tr("{0}, neat").format(pot.amounts[0].name) if pot.is_neat else ", ".join(parts)
-        )
-        return (
-            f"{pot.letter}",
-            f"{pot.mix.name}\n{inside}",
-            ", ".join(str(number) for number in pot.step_numbers),
-            f"{pot.ml:.1f}",
-            f"{pot.drops:.0f}",
-            f"{pot.grams:.1f}",
-        )
-
-    def _rename(self, row: int, name: str) -> bool:
-        wanted = " ".join(name.split())
-        mix = self._pots[row].mix
-        if wanted == mix.name:
-            return True
-        return self.bridge.edit(
-            self.tr("rename a pot"),
-            lambda p: edits.rename_mix(p, self._scheme_id, mix.id, wanted),
-        )
 
 
 class CautionsSection(Section):

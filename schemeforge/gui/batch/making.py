@@ -106,9 +106,7 @@ class Planner(QObject):
         self.made.emit(made)
 
 
-def made_of(
-    project: Project, scheme: Scheme, now: datetime | None, clock: plan.ClockState
-) -> Made:
+def made_of(project: Project, scheme: Scheme, now: datetime | None, clock: plan.ClockState) -> Made:
     """The plan of a project with all that stands beside it.
 
     Args:

@@ -12,7 +12,7 @@ from PySide6.QtCore import (
     QTimer,
     Signal,
 )
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
@@ -36,7 +36,13 @@ from schemeforge.gui.widgets.labels import words
 
 
 class Section(QFrame):
-    """Heading, explanation and a column for the content."""
+    """Heading, explanation and a column for the content, which may be folded away.
+
+    Signals:
+        folded: True where it was closed by the user, False where opened.
+    """
+
+    folded = Signal(bool)
 
     def __init__(self, title: str, about: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -46,22 +52,60 @@ class Section(QFrame):
         self.heading.setTextFormat(Qt.TextFormat.PlainText)
         self.heading.setWordWrap(True)
         self.about = words(about, "muted")
+        self.fold = QPushButton()
+        self.fold.setProperty("role", "quiet")
+        self.fold.clicked.connect(lambda _on=False: self._on_fold())
+        self.fold.hide()
         self.head = QHBoxLayout()
         self.head.setSpacing(GAP)
+        self.head.addWidget(self.fold)
         self.head.addWidget(self.heading, 1)
-        self.body = QVBoxLayout(self)
-        self.body.setContentsMargins(GAP_WIDE, GAP_WIDE, GAP_WIDE, GAP_WIDE)
+        self.content = QWidget()
+        self.body = QVBoxLayout(self.content)
+        self.body.setContentsMargins(0, 0, 0, 0)
         self.body.setSpacing(GAP)
-        self.body.addLayout(self.head)
         self.body.addWidget(self.about)
+        self._whole = QVBoxLayout(self)
+        self._whole.setContentsMargins(GAP_WIDE, GAP_WIDE, GAP_WIDE, GAP_WIDE)
+        self._whole.setSpacing(GAP)
+        self._whole.addLayout(self.head)
+        self._whole.addWidget(self.content)
+        self._buttons: list[QPushButton] = []
         self.setAccessibleName(title)
+
+    @property
+    def is_open(self) -> bool:
+        """False where the content is folded away."""
+        return not self.content.isHidden()
+
+    def set_open(self, *, on: bool, colour: str) -> None:
+        """Show or fold away the content; from now on a button at the heading does the same."""
+        self.fold.show()
+        self.content.setVisible(on)
+        for button in self._buttons:
+            button.setVisible(on)
+        self.fold.setIcon(icon("fold-open" if on else "fold-closed", colour))
+        tip = self.tr("Close this section") if on else self.tr("Open this section")
+        self.fold.setToolTip(tip)
+        self.fold.setAccessibleName(f"{tip}: {self.heading.text()}")
 
     def add_button(self, label: str, action: Callable[[], object]) -> QPushButton:
         """A button at the right end of the heading."""
         button = QPushButton(label)
         button.clicked.connect(lambda _on=False: action())
         self.head.addWidget(button)
+        self._buttons.append(button)
         return button
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """A click on the heading opens and closes it too."""
+        if not self.fold.isHidden() and event.position().y() <= self.heading.geometry().bottom():
+            self._on_fold()
+        else:
+            super().mouseReleaseEvent(event)
+
+    def _on_fold(self) -> None:
+        self.folded.emit(self.is_open)
 
 
 def tool(name: str, tip: str, action: Callable[[], object]) -> QPushButton:

@@ -2,7 +2,8 @@
 
 from PySide6.QtCore import QCoreApplication
 
-from schemeforge.scheme import AreaBasis, Build, Facing, ShareKind, Surfacing
+from schemeforge.plan import Stretch, cautions_for
+from schemeforge.scheme import AreaBasis, Build, Facing, ShareKind, Step, Surfacing
 
 
 def tr(text: str) -> str:
@@ -67,3 +68,16 @@ def minutes_words(minutes: float) -> str:
         )
     whole = round(minutes)
     return tr("{0} h {1:02d} min").format(whole // 60, whole % 60)
+
+
+def models_in(stretch: Stretch) -> str:
+    """How many models of which groups a stretch is for."""
+    counts: dict[str, float] = {}
+    for part in stretch.models:
+        counts[part.group.name] = counts.get(part.group.name, 0.0) + part.models
+    return ", ".join(f"{models:.3g} {name}" for name, models in counts.items())
+
+
+def care_words(step: Step) -> str:
+    """What can hurt at a step, each advice in a line."""
+    return "\n".join(caution.advice for caution in cautions_for(step))

@@ -116,6 +116,11 @@ def put_pot_use(project: Project, use: PotUse) -> Project:
     return replace(project, pot_uses=(*project.pot_uses, use))
 
 
+def remove_pot_use(project: Project, use_id: str) -> Project:
+    """Without one record of what was used of a pot."""
+    return replace(project, pot_uses=drop(project.pot_uses, use_id, "pot use"))
+
+
 def pin_step(project: Project, scheme_id: str, step_id: str, sitting_id: str) -> Project:
     """A step that is to be done in one sitting; "" for no wish."""
     pins = tuple(p for p in project.pins if (p.scheme_id, p.step_id) != (scheme_id, step_id))
