@@ -3,6 +3,7 @@
 from schemeforge.desk.history import Entry, History
 from schemeforge.desk.jobs import CancelToken, JobRunner
 from schemeforge.desk.journal import Journal, Leftover
+from schemeforge.desk.looking import Looking
 from schemeforge.desk.places import Places, default_places
 from schemeforge.desk.session import Session
 from schemeforge.desk.state import (
@@ -25,6 +26,7 @@ __all__ = [
     "JobRunner",
     "Journal",
     "Leftover",
+    "Looking",
     "Page",
     "Places",
     "Preferences",

@@ -2,10 +2,11 @@
 
 from schemeforge.stand_in.catalogue import WARDEN, Model, model, model_names
 from schemeforge.stand_in.exposure import SprayCone
+from schemeforge.stand_in.legibility import Apart, apart_at
 from schemeforge.stand_in.mapping import zones_worn
 from schemeforge.stand_in.part import Part, Slot
 from schemeforge.stand_in.pictures import Picture, picture_of, render, worn
-from schemeforge.stand_in.ranks import by_another_hand, members, row, split, stages_after
+from schemeforge.stand_in.ranks import by_another_hand, formation, members, row, split, stages_after
 from schemeforge.stand_in.shading import LightDirection
 from schemeforge.stand_in.store import AZIMUTHS, StandIns
 from schemeforge.stand_in.turned import turned_picture
@@ -15,6 +16,7 @@ from schemeforge.stand_in.views import Turn, View
 __all__ = [
     "AZIMUTHS",
     "WARDEN",
+    "Apart",
     "LightDirection",
     "Model",
     "Part",
@@ -25,7 +27,9 @@ __all__ = [
     "Turn",
     "Turntable",
     "View",
+    "apart_at",
     "by_another_hand",
+    "formation",
     "members",
     "model",
     "model_names",

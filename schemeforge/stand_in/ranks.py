@@ -20,6 +20,7 @@ from schemeforge.stand_in.views import View
 SEED: Final = 20250
 MOST_MODELS: Final = 20
 _OVERLAP: Final = 0.34  # of a picture's width that the next model takes of it
+_BACK: Final = 0.3  # of a picture's height that the next rank stands further up
 
 
 def split(left: Picture, right: Picture, at: float = 0.5) -> Picture:
@@ -138,6 +139,36 @@ def beside(pictures: Sequence[Picture]) -> Picture:
         rgba[:, some] = _over(picture.rgba, rgba[:, some])
         zone[:, some] = np.where(picture.zone_index >= 0, picture.zone_index, zone[:, some])
     return Picture(rgba, zone)
+
+
+def formation(pictures: Sequence[Picture], across: int = 5) -> Picture:
+    """Pictures of one size in ranks of so many, the first of them in front and in the middle.
+
+    Ranks stand behind each other half a place to the side, as a unit does on the table.
+    """
+    checks.whole(len(pictures), "Number of models", low=1, high=MOST_MODELS)
+    height, width = pictures[0].zone_index.shape
+    pitch, back = width - round(_OVERLAP * width), round(_BACK * height)
+    ranks = [pictures[n : n + across] for n in range(0, len(pictures), across)]
+    longest = max(len(rank) for rank in ranks)
+    wide = pitch * (longest - 1) + width + (pitch // 2 if len(ranks) > 1 else 0)
+    high = height + back * (len(ranks) - 1)
+    rgba = np.zeros((high, wide, 4), np.uint8)
+    zone = np.full((high, wide), -1, np.int16)
+    for place, rank in reversed(list(enumerate(ranks))):  # from behind
+        y = back * (len(ranks) - 1 - place)
+        left = (longest - len(rank)) * pitch // 2 + (place % 2) * (pitch // 2)
+        for x, picture in zip(_from_the_middle(len(rank)), rank, strict=True):
+            some = (slice(y, y + height), slice(left + x * pitch, left + x * pitch + width))
+            rgba[some] = _over(picture.rgba, rgba[some])
+            zone[some] = np.where(picture.zone_index >= 0, picture.zone_index, zone[some])
+    return Picture(rgba, zone)
+
+
+def _from_the_middle(count: int) -> list[int]:
+    """Places 0 to count - 1, the middle one first, then outwards."""
+    middle = (count - 1) / 2
+    return sorted(range(count), key=lambda n: (abs(n - middle), n))
 
 
 def _over(upper: NDArray[np.uint8], lower: NDArray[np.uint8]) -> NDArray[np.uint8]:
