@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from schemeforge.comparison.agreement import Agreement
 from schemeforge.comparison.finding import Finding, Severity
 from schemeforge.comparison.measures import NOTHING_HANDED, Handed, SchemeMeasures
 from schemeforge.comparison.thresholds import DEFAULTS, Thresholds
@@ -33,6 +34,7 @@ class Case:
         handed: What other parts worked out about it.
         yardstick: What it is held against; None for the yardstick itself.
         differences: To the yardstick, empty for the yardstick itself.
+        agreement: With the target; None without one.
     """
 
     project: Project
@@ -42,6 +44,7 @@ class Case:
     handed: Handed = NOTHING_HANDED
     yardstick: Yardstick | None = None
     differences: tuple[ZoneDifference, ...] = ()
+    agreement: Agreement | None = None
 
     def name(self, zone_id: str) -> str:
         """The name of a zone."""

@@ -3,11 +3,13 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from schemeforge.comparison.agreement import Agreement, agreement
 from schemeforge.comparison.case import Case, Yardstick
 from schemeforge.comparison.finding import Finding
 from schemeforge.comparison.findings import findings
 from schemeforge.comparison.measures import NOTHING_HANDED, Handed, SchemeMeasures
 from schemeforge.comparison.metrics import GoOn, always, measure
+from schemeforge.comparison.target import TargetPalette
 from schemeforge.comparison.thresholds import DEFAULTS, Thresholds
 from schemeforge.comparison.versus import ZoneDifference, differences
 from schemeforge.scheme import Project, Scheme, Viewing
@@ -23,6 +25,7 @@ class Compared:
         handed: What other parts worked out about it.
         differences: To the yardstick by zone; empty for the yardstick itself.
         findings: Good ones first, then poor ones, then those to watch.
+        agreement: With the target; None without one.
     """
 
     scheme: Scheme
@@ -30,6 +33,7 @@ class Compared:
     handed: Handed
     differences: tuple[ZoneDifference, ...]
     findings: tuple[Finding, ...]
+    agreement: Agreement | None = None
 
     def difference(self, zone_id: str) -> ZoneDifference | None:
         """The difference of one zone; None for the yardstick."""
@@ -75,6 +79,7 @@ def compare(
     handed: Mapping[str, Handed] | None = None,
     thresholds: Thresholds = DEFAULTS,
     known: Mapping[str, SchemeMeasures] | None = None,
+    target: TargetPalette | None = None,
     go_on: GoOn = always,
 ) -> Comparison | None:
     """Candidates with measures, differences to the yardstick, and findings.
@@ -83,9 +88,10 @@ def compare(
         project: The document; its yardstick counts, or its first scheme where none is set.
         scheme_ids: The candidates; all where None.
         viewing: Light, observer, finish, wet or dry; the project's own where None.
-        handed: Hours, paints to buy and cost by scheme id, where known.
+        handed: Hours, paints to buy, cost and legibility by scheme id, where known.
         thresholds: What counts as enough.
         known: Measures by scheme id that were made with the very same document parts before.
+        target: What the schemes are meant to come near.
         go_on: Told the share done, 0 to 1; returns False to stop.
 
     Returns:
@@ -130,6 +136,7 @@ def compare(
                 values.get(scheme.id, NOTHING_HANDED),
                 None if scheme.id == yardstick.id else against,
                 thresholds,
+                target,
             )
             for scheme in wanted
         ),
@@ -143,8 +150,10 @@ def _compared(
     handed: Handed,
     against: Yardstick | None,
     thresholds: Thresholds,
+    target: TargetPalette | None,
 ) -> Compared:
     apart = () if against is None else differences(measures, against.measures)
+    near = None if target is None else agreement(measures, target)
     case = Case(
         project=project,
         scheme=scheme,
@@ -153,6 +162,7 @@ def _compared(
         handed=handed,
         yardstick=against,
         differences=apart,
+        agreement=near,
     )
     return Compared(
         scheme=scheme,
@@ -160,4 +170,5 @@ def _compared(
         handed=handed,
         differences=apart,
         findings=findings(case),
+        agreement=near,
     )

@@ -2,12 +2,18 @@
 
 from collections.abc import Callable, Iterator
 
-from schemeforge.comparison import rules_colour, rules_light, rules_work
+from schemeforge.comparison import rules_colour, rules_eye, rules_light, rules_target, rules_work
 from schemeforge.comparison.case import Case
 from schemeforge.comparison.finding import Finding, Severity
 
 Rule = Callable[[Case], Iterator[Finding]]
-RULES: tuple[Rule, ...] = (*rules_light.RULES, *rules_colour.RULES, *rules_work.RULES)
+RULES: tuple[Rule, ...] = (
+    *rules_light.RULES,
+    *rules_colour.RULES,
+    *rules_eye.RULES,
+    rules_target.agreement,
+    *rules_work.RULES,
+)
 _ORDER = (Severity.GOOD, Severity.POOR, Severity.WATCH)
 
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from schemeforge.colorimetry import lch
+from schemeforge.colorimetry import ciede2000, lch
 
 
 class Shift(NamedTuple):
@@ -187,9 +187,37 @@ class SchemeMeasures:
         """The zone's share of the model's area."""
         return self.zone(zone_id).area_cm2 / sum(zone.area_cm2 for zone in self.zones)
 
+    def contrast(self, zone_id: str) -> float:
+        """CIEDE2000 of the zone to the rest of the model, its zones weighted by area; 0 alone.
+
+        The region contrast of [Cheng2015], each other region by its size, with CIEDE2000 for
+        the distance of colours.
+        """
+        here = self.zone(zone_id)
+        rest = [zone for zone in self.zones if zone.zone_id != zone_id]
+        if not rest:
+            return 0.0
+        apart = ciede2000(np.array([zone.lab for zone in rest]), np.array(here.lab))
+        return float(np.average(apart, weights=[zone.area_cm2 for zone in rest]))
+
     def main_families(self, least_share: float) -> tuple[HueFamily, ...]:
         """Hues that take at least that share of the area."""
         return tuple(family for family in self.families if family.share >= least_share)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadPair:
+    """Two touching zones on a stand-in model, close up and from a distance.
+
+    Args:
+        zone_ids: Both zones.
+        close: Lightness between them close up, L*.
+        far: What is left of it at one metre, L*.
+    """
+
+    zone_ids: tuple[str, str]
+    close: float
+    far: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -201,12 +229,19 @@ class Handed:
         to_buy: Names of paints of which there is too little.
         cost: What those cost.
         unknown: Names of paints of which it is not known how much is left.
+        at_one_metre: How touching zones read on a stand-in model; those that it shows.
     """
 
     minutes: float | None = None
     to_buy: tuple[str, ...] | None = None
     cost: float | None = None
     unknown: tuple[str, ...] = ()
+    at_one_metre: tuple[ReadPair, ...] | None = None
+
+    @property
+    def hardest_to_read(self) -> ReadPair | None:
+        """The touching zones that least can be told apart at one metre."""
+        return min(self.at_one_metre or (), key=lambda pair: pair.far, default=None)
 
 
 NOTHING_HANDED = Handed()

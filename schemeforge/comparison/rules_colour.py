@@ -58,7 +58,7 @@ def hues(case: Case) -> Iterator[Finding]:
         yield case.find(
             "hues",
             Severity.GOOD,
-            "{n} main hues, {hues}, with {neutral} % neutral to carry them.",
+            "{n} main hues, {hues}, with {neutral} % neutral to carry them: add no further hue.",
             zone_ids=_zones(main),
             names=common,
             terms={"hues": words},
@@ -71,7 +71,7 @@ def _zones(main: tuple[HueFamily, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(zone_id for family in main for zone_id in family.zone_ids))
 
 
-def focus(case: Case) -> Iterator[Finding]:
+def chroma(case: Case) -> Iterator[Finding]:
     """Whether one zone carries more chroma than its area alone would."""
     measures = case.measures
     vivid = [z for z in measures.zones if z.chroma >= case.thresholds.neutral_chroma]
@@ -84,11 +84,12 @@ def focus(case: Case) -> Iterator[Finding]:
     top = max(vivid, key=lambda zone: ratio(zone.zone_id))
     draws = ratio(top.zone_id) >= case.thresholds.eye_catching
     yield case.find(
-        "focus",
+        "chroma",
         Severity.GOOD if draws else Severity.WATCH,
-        "The eye goes to {zone}: {chroma} % of the chroma on {area} % of the area."
+        "{zone} is the accent: {chroma} % of the chroma on {area} % of the area. Keep the others "
+        "quieter."
         if draws
-        else "Chroma is spread evenly and nothing draws the eye; most is on {zone}, {chroma} % on "
+        else "Chroma is spread evenly, without an accent; most is on {zone}, {chroma} % on "
         "{area} % of the area. Glaze one small zone stronger.",
         zone_ids=(top.zone_id,),
         names={
@@ -115,9 +116,11 @@ def transitions(case: Case) -> Iterator[Finding]:
                 "one more pass, or leave the step out."
             )
         elif turn.hue is None:
-            template = "{zone}: {L} L* from {root} to {tip} (dE {dE})."
+            template = "{zone}: {L} L* from {root} to {tip} (dE {dE}). Keep the feather as it is."
         else:
-            template = "{zone}: {turn}° in hue from {root} to {tip} (dE {dE})."
+            template = (
+                "{zone}: {turn}° in hue from {root} to {tip} (dE {dE}). Keep the feather as it is."
+            )
         yield case.find(
             "transition",
             Severity.GOOD if shows else Severity.WATCH,
@@ -146,7 +149,7 @@ def constancy(case: Case) -> Iterator[Finding]:
     severity = _grade(moved.mean, case.thresholds.steady, case.thresholds.shows)
     template = {
         Severity.GOOD: "Keeps its colours under other lights: the most is {zone}, dE {dE} under "
-        "{light}.",
+        "{light}. Judge it under any of them.",
         Severity.WATCH: "Under {light}, {zone}: a shift of dE {dE}, {words}. Judge the test model "
         "under that light too.",
         Severity.POOR: "Under {light}, {zone}: another colour (dE {dE}). Mix it from other paints, "
@@ -193,7 +196,7 @@ def other_eyes(case: Case) -> Iterator[Finding]:
             "other eyes",
             Severity.GOOD,
             "Touching zones stay apart to eyes with a colour-vision deficiency; nearest are {a} "
-            "and {b} (dE {dE}).",
+            "and {b} (dE {dE}): let those two come no nearer.",
             zone_ids=least.zone_ids,
             names={
                 "a": case.name(least.lighter_id),
@@ -215,7 +218,8 @@ def hands(case: Case) -> Iterator[Finding]:
     severity = _grade(worst.worst_hand, limits.steady, limits.shows)
     moved = worst.heavy_hand if heavy else worst.light_hand
     template = {
-        Severity.GOOD: "Forgives a light or heavy hand: the most is {zone}, dE {dE}.",
+        Severity.GOOD: "Forgives a light or heavy hand: the most is {zone}, dE {dE}. Lay it "
+        "without measuring.",
         Severity.WATCH: "With {hand}, {zone}: dE {dE} ({L} L*), {words}. Thin the strongest coat "
         "and lay it twice.",
         Severity.POOR: "With {hand}, {zone}: another colour (dE {dE}, {L} L*). Thin the strongest "
@@ -250,4 +254,4 @@ def _tenths(value: float) -> str:
     return f"{value:.1f}"
 
 
-RULES = (hues, focus, transitions, constancy, other_eyes, hands)
+RULES = (hues, chroma, transitions, constancy, other_eyes, hands)

@@ -24,7 +24,7 @@ def separation(case: Case) -> Iterator[Finding]:
             "separation",
             Severity.GOOD,
             "All touching zones differ by {limit} L* or more; nearest are {a} and {b}, {L} L* "
-            "apart.",
+            "apart: let those two come no nearer.",
             zone_ids=least.zone_ids,
             names={
                 "limit": figure(limit),
@@ -39,7 +39,9 @@ def separation(case: Case) -> Iterator[Finding]:
 
 def _too_close(case: Case, pair: PairMeasures) -> Finding:
     limit, shows = case.thresholds.apart, case.thresholds.shows
-    told_by_hue = pair.hue is not None and pair.delta_e >= 2 * shows
+    told_by_hue = (
+        pair.hue is not None and pair.hue >= case.thresholds.hue_gap and pair.delta_e >= 2 * shows
+    )
     poor = pair.lightness < limit / 2 and not told_by_hue
     names = {
         "lighter": case.name(pair.lighter_id),
@@ -121,7 +123,7 @@ def span(case: Case) -> Iterator[Finding]:
         yield _spans(
             case,
             Severity.GOOD,
-            "{zones}: {L} L* from recess to raised edge, enough to read.",
+            "{zones}: {L} L* from recess to raised edge, enough to read: no more washes needed.",
             fits,
             limit=low,
         )

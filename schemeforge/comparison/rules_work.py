@@ -5,6 +5,9 @@ from collections.abc import Iterator
 from schemeforge.comparison.case import Case
 from schemeforge.comparison.finding import Finding, Severity, figure
 
+# Zones in which a scheme differs, named one by one with how much.
+_MOST_NAMED = 4
+
 
 def hours(case: Case) -> Iterator[Finding]:
     """Hands-on hours, against the yardstick where there is one."""
@@ -23,7 +26,7 @@ def hours(case: Case) -> Iterator[Finding]:
         yield case.find(
             "hours",
             Severity.GOOD,
-            "{h} h of work for the batch: {coats} coats in {passes} passes.",
+            "{h} h of work for the batch: {coats} coats in {passes} passes. Put that many aside.",
             names=names,
             numbers=numbers,
         )
@@ -32,14 +35,19 @@ def hours(case: Case) -> Iterator[Finding]:
     names["more"] = f"{abs(more) / 60.0:.1f}"
     numbers["more_minutes"] = more
     if abs(more) < 3.0:
-        template = "{h} h of work for the batch, as long as {yardstick}."
+        template = "{h} h of work for the batch, as long as {yardstick}: choose by looks."
     elif more < 0.0:
-        template = "{h} h of work for the batch, {more} h less than {yardstick}."
+        template = (
+            "{h} h of work for the batch, {more} h less than {yardstick}: spend them on the models "
+            "in front."
+        )
     else:
         template = "{h} h of work for the batch, {more} h more than {yardstick}."
     longer = more > case.thresholds.hours_over * before
     if longer:
         template += " Leave a second glaze off the rank and file first."
+    elif more >= 3.0:
+        template += " Take it where the looks are worth that."
     yield case.find(
         "hours",
         Severity.WATCH if longer else Severity.GOOD,
@@ -65,11 +73,17 @@ def paints(case: Case) -> Iterator[Finding]:
     }
     if not handed.to_buy:
         if not unknown:
-            template = "{n} paints and mediums, and enough of each on the shelf."
+            template = "{n} paints and mediums, and enough of each on the shelf: nothing to buy."
         elif unknown >= number:
-            template = "{n} paints and mediums; how much is left of them is not known."
+            template = (
+                "{n} paints and mediums; how much is left of them is not known: look before you "
+                "start."
+            )
         else:
-            template = "{n} paints and mediums; how much is left of {unknown} is not known."
+            template = (
+                "{n} paints and mediums; how much is left of {unknown} is not known: look "
+                "before you start."
+            )
         yield case.find("paints", Severity.GOOD, template, names=names, numbers=numbers, weight=4.0)
         return
     names |= {
@@ -102,23 +116,34 @@ def sameness(case: Case) -> Iterator[Finding]:
             weight=90.0,
         )
         return
-    most = max(seen, key=lambda zone: zone.mean)
+    most = sorted(seen, key=lambda zone: -zone.mean)
+    named = most[:_MOST_NAMED]
+    template = (
+        "Differs from {yardstick} on {n} of {all} zones, most on {zone} (dE {dE}: {words})"
+        + (", then {others}" if len(named) > 1 else "")
+        + ": look there first."
+    )
     yield case.find(
         "sameness",
         Severity.GOOD,
-        "Differs from {yardstick} most on {zone} (dE {dE}: {words}); {n} of {all} zones differ.",
-        zone_ids=(most.zone_id,),
+        template,
+        zone_ids=tuple(zone.zone_id for zone in most),
         names={
             **names,
-            "zone": case.name(most.zone_id),
-            "dE": figure(most.mean) if most.mean >= 10.0 else f"{most.mean:.1f}",
+            "zone": case.name(most[0].zone_id),
+            "dE": _short(most[0].mean),
+            "others": tuple(f"{case.name(z.zone_id)} ({_short(z.mean)})" for z in named[1:]),
             "n": str(len(seen)),
             "all": str(len(case.differences)),
         },
-        terms={"words": most.words},
-        numbers={"delta_e": most.mean},
+        terms={"words": most[0].words},
+        numbers={"delta_e": most[0].mean},
         weight=3.0,
     )
+
+
+def _short(delta_e: float) -> str:
+    return figure(delta_e) if delta_e >= 10.0 else f"{delta_e:.1f}"
 
 
 RULES = (hours, paints, sameness)

@@ -31,6 +31,10 @@ class Thresholds:
         heavy_hand: Factor on all films of a heavy hand, 1 to 10.
         severity: Of the colour-vision deficiencies, 0 to 1.
         hours_over: Share by which a scheme may take longer than the yardstick.
+        stands_out: Contrast of a zone over the mean of all zones that makes it a focal point.
+        focal_area: Share of the area beyond which a zone is too large for a focal point.
+        reads: Lightness left between touching zones at one metre, L*.
+        near_target: CIEDE2000 up to which a colour of the target counts as met.
 
     Raises:
         InputError: For numbers out of range, or ranges the wrong way round.
@@ -51,6 +55,10 @@ class Thresholds:
     heavy_hand: float = 1.25
     severity: float = 1.0
     hours_over: float = 0.1
+    stands_out: float = 1.2
+    focal_area: float = 0.3
+    reads: float = 8.0
+    near_target: float = 5.0
 
     def __post_init__(self) -> None:
         for rule in RULES:
@@ -67,9 +75,14 @@ class Thresholds:
                 )
 
 
+# Where a starting value comes from.
+PRACTICE = "Rule of thumb: common practice, no source."
+OWN = "Rule of thumb: set for this program, no source."
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
-    """One threshold in words, with its unit and the range that it may take."""
+    """One threshold in words, with its unit, the range that it may take, and where it is from."""
 
     field: str
     words: str
@@ -77,38 +90,56 @@ class Rule:
     low: float
     high: float
     whole: bool = False
+    origin: str = OWN
+
+
+def _lightness(field: str, words: str, origin: str = PRACTICE) -> Rule:
+    return Rule(field=field, words=words, unit="L*", low=0.0, high=100.0, origin=origin)
+
+
+def _difference(field: str, words: str, origin: str = OWN) -> Rule:
+    return Rule(field=field, words=words, unit="dE", low=0.0, high=100.0, origin=origin)
+
+
+def _times(field: str, words: str, low: float, high: float) -> Rule:
+    return Rule(field=field, words=words, unit="times", low=low, high=high)
+
+
+def _share(field: str, words: str, high: float = 1.0) -> Rule:
+    return Rule(field=field, words=words, unit="share", low=0.0, high=high)
+
+
+def _hues(field: str, words: str) -> Rule:
+    return Rule(field=field, words=words, unit="", low=0, high=12, whole=True, origin=PRACTICE)
 
 
 RULES = (
-    Rule(field="apart", words="Touching zones apart", unit="L*", low=0.0, high=100.0),
-    Rule(field="span_low", words="Recess to raised edge, least", unit="L*", low=0.0, high=100.0),
-    Rule(field="span_high", words="Recess to raised edge, most", unit="L*", low=0.0, high=100.0),
-    Rule(field="hues_low", words="Main hues, fewest", unit="", low=0, high=12, whole=True),
-    Rule(field="hues_high", words="Main hues, most", unit="", low=0, high=12, whole=True),
-    Rule(field="main_share", words="Area of a main hue, least", unit="share", low=0.0, high=1.0),
+    _lightness("apart", "Touching zones apart"),
+    _lightness("span_low", "Recess to raised edge, least"),
+    _lightness("span_high", "Recess to raised edge, most"),
+    _hues("hues_low", "Main hues, fewest"),
+    _hues("hues_high", "Main hues, most"),
+    _share("main_share", "Area of a main hue, least"),
     Rule(field="hue_gap", words="Hues apart", unit="°", low=1.0, high=180.0),
     Rule(field="neutral_chroma", words="Chroma of a neutral, most", unit="C*", low=0.0, high=100.0),
-    Rule(field="steady", words="Shift that goes unnoticed, most", unit="dE", low=0.0, high=100.0),
-    Rule(field="shows", words="Plainly another colour, from", unit="dE", low=0.0, high=100.0),
+    _difference("steady", "Shift that goes unnoticed, most", PRACTICE),
+    _difference("shows", "Plainly another colour, from", PRACTICE),
+    _times("eye_catching", "Chroma over area that draws the eye", 1.0, 100.0),
+    _times("light_hand", "Films of a light hand", 0.1, 1.0),
+    _times("heavy_hand", "Films of a heavy hand", 1.0, 10.0),
     Rule(
-        field="eye_catching",
-        words="Chroma over area that draws the eye",
-        unit="times",
-        low=1.0,
-        high=100.0,
-    ),
-    Rule(field="light_hand", words="Films of a light hand", unit="times", low=0.1, high=1.0),
-    Rule(field="heavy_hand", words="Films of a heavy hand", unit="times", low=1.0, high=10.0),
-    Rule(
-        field="severity", words="Severity of colour-vision deficiency", unit="", low=0.0, high=1.0
-    ),
-    Rule(
-        field="hours_over",
-        words="Longer than the yardstick, at most",
-        unit="share",
+        field="severity",
+        words="Severity of colour-vision deficiency",
+        unit="",
         low=0.0,
-        high=10.0,
+        high=1.0,
+        origin="1 is a kind of cone missing: Machado, Oliveira and Fernandes 2009.",
     ),
+    _share("hours_over", "Longer than the yardstick, at most", 10.0),
+    _times("stands_out", "Contrast of a focal point over the mean", 1.0, 100.0),
+    _share("focal_area", "Area of a focal point, most"),
+    _lightness("reads", "Touching zones apart at one metre", OWN),
+    _difference("near_target", "Colour of the target met, up to"),
 )
 
 DEFAULTS = Thresholds()

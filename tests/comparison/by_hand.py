@@ -6,6 +6,7 @@ import numpy as np
 
 from schemeforge.comparison import (
     DEFAULTS,
+    Agreement,
     Case,
     Finding,
     Handed,
@@ -54,12 +55,13 @@ def zone(
     light_hand: Shift = STILL,
     heavy_hand: Shift = STILL,
     transition: Transition | None = None,
+    lightness: float = 50.0,
 ) -> ZoneMeasures:
     """A zone of the small project."""
     return ZoneMeasures(
         zone_id=zone_id,
         area_cm2=area,
-        lab=(50.0, chroma, 0.0),
+        lab=(lightness, chroma, 0.0),
         chroma=chroma,
         span=span,
         lights=((LIGHTS[0], STILL), (LIGHTS[1], light), (LIGHTS[2], STILL)),
@@ -121,6 +123,7 @@ def case(
     handed: Handed | None = None,
     yardstick: Handed | None = None,
     differences: tuple[ZoneDifference, ...] = (),
+    agreement: Agreement | None = None,
 ) -> Case:
     """A case of the small project; ``yardstick`` is what was handed in about another scheme."""
     project = small_project()
@@ -135,6 +138,7 @@ def case(
         handed=Handed() if handed is None else handed,
         yardstick=against,
         differences=differences,
+        agreement=agreement,
     )
 
 

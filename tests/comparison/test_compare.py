@@ -78,7 +78,8 @@ def test_hours_handed_in_reach_the_sentences() -> None:
     handed = {"first": Handed(minutes=600.0), "bare": Handed(minutes=300.0)}
     found = compared(candidates(), handed=handed)
     sentences = [f.sentence for f in found.scheme("bare").findings if f.key == "hours"]
-    assert sentences == ["5.0 h of work for the batch, 5.0 h less than first scheme."]
+    (sentence,) = sentences
+    assert sentence.startswith("5.0 h of work for the batch, 5.0 h less than first scheme: spend")
     assert found.scheme("bare").handed.minutes == 300.0
     assert not [f for f in found.scheme("warm").findings if f.key == "hours"]
 
@@ -117,6 +118,7 @@ def test_an_unknown_scheme_is_named() -> None:
 
 def test_every_threshold_has_its_words_and_range() -> None:
     assert [rule.field for rule in RULES] == list(asdict(DEFAULTS))
+    assert all(rule.origin.endswith(".") for rule in RULES)
     assert all(rule.words and rule.low < rule.high for rule in RULES)
     assert all(rule.low <= getattr(DEFAULTS, rule.field) <= rule.high for rule in RULES)
 

@@ -17,8 +17,8 @@ from schemeforge.comparison import (
     listed,
 )
 from schemeforge.comparison.rules_colour import (
+    chroma,
     constancy,
-    focus,
     hands,
     hues,
     other_eyes,
@@ -37,7 +37,8 @@ def test_touching_zones_far_apart_are_good_and_the_nearest_are_named() -> None:
     found = list(separation(case(measured(pairs=(pair(31.0), pair(24.0))))))
     assert only(found, "separation").severity is GOOD
     assert found[0].sentence == (
-        "All touching zones differ by 20 L* or more; nearest are hide and cloak, 24 L* apart."
+        "All touching zones differ by 20 L* or more; nearest are hide and cloak, 24 L* apart: "
+        "let those two come no nearer."
     )
     assert found[0].numbers == (("lightness", 24.0),)
 
@@ -117,22 +118,23 @@ def test_a_painter_may_want_no_hue_at_all() -> None:
     assert only(list(hues(grey)), "hues").severity is GOOD
 
 
-def test_a_small_vivid_zone_draws_the_eye() -> None:
+def test_a_small_vivid_zone_is_an_accent() -> None:
     small = measured(zone("cloak", chroma=60.0, area=2.0), zone("hide", chroma=11.0, area=18.0))
-    found = only(list(focus(case(small))), "focus")
+    found = only(list(chroma(case(small))), "chroma")
     share = 60 * 2 / (60 * 2 + 11 * 18)
     assert found.severity is GOOD
     assert found.sentence == (
-        f"The eye goes to cloak: {100 * share:.0f} % of the chroma on 10 % of the area."
+        f"Cloak is the accent: {100 * share:.0f} % of the chroma on 10 % of the area. Keep the "
+        "others quieter."
     )
     assert dict(found.numbers)["ratio"] == pytest.approx(share / 0.1)
 
 
-def test_even_chroma_draws_no_eye_and_too_little_says_nothing() -> None:
+def test_even_chroma_has_no_accent_and_too_little_says_nothing() -> None:
     even = measured(zone("cloak", chroma=30.0), zone("hide", chroma=28.0))
-    assert only(list(focus(case(even))), "focus").severity is WATCH
-    assert list(focus(case(measured(zone("hide", chroma=30.0))))) == []
-    assert list(focus(case(measured(zone("hide", chroma=3.0), zone("cloak", chroma=2.0))))) == []
+    assert only(list(chroma(case(even))), "chroma").severity is WATCH
+    assert list(chroma(case(measured(zone("hide", chroma=30.0))))) == []
+    assert list(chroma(case(measured(zone("hide", chroma=3.0), zone("cloak", chroma=2.0))))) == []
 
 
 @pytest.mark.parametrize(
@@ -172,7 +174,12 @@ def test_other_lights(moved: float, severity: Severity, words: str) -> None:
 @pytest.mark.parametrize(
     ("heavy", "light", "severity", "words"),
     [
-        (1.0, 1.2, GOOD, "Forgives a light or heavy hand: the most is cloak, dE 1.2."),
+        (
+            1.0,
+            1.2,
+            GOOD,
+            "Forgives a light or heavy hand: the most is cloak, dE 1.2. Lay it without",
+        ),
         (3.0, 1.2, WATCH, "With a heavy hand, cloak: dE 3.0 (4 L*), shows in the ranks"),
         (3.0, 5.0, POOR, "With a light hand, cloak: another colour (dE 5.0, 6 L*)"),
     ],
@@ -209,11 +216,19 @@ def test_hours_alone_and_against_the_yardstick() -> None:
         judged = case(measures, handed=Handed(minutes=minutes), yardstick=yardstick)
         return only(list(hours(judged)), "hours")
 
-    assert said(90.0, None).sentence == "1.5 h of work for the batch: 3 coats in 4 passes."
-    assert said(600.0, 601.0).sentence == "10.0 h of work for the batch, as long as the other."
-    assert said(540.0, 600.0).sentence == "9.0 h of work for the batch, 1.0 h less than the other."
+    assert said(90.0, None).sentence == (
+        "1.5 h of work for the batch: 3 coats in 4 passes. Put that many aside."
+    )
+    assert said(600.0, 601.0).sentence == (
+        "10.0 h of work for the batch, as long as the other: choose by looks."
+    )
+    assert said(540.0, 600.0).sentence == (
+        "9.0 h of work for the batch, 1.0 h less than the other: spend them on the models in front."
+    )
     assert said(630.0, 600.0).severity is GOOD
-    assert "0.5 h more than the other." in said(630.0, 600.0).sentence
+    assert said(630.0, 600.0).sentence.endswith(
+        "0.5 h more than the other. Take it where the looks are worth that."
+    )
     longer = said(720.0, 600.0)
     assert longer.severity is WATCH
     assert longer.sentence.endswith("Leave a second glaze off the rank and file first.")
@@ -244,13 +259,16 @@ def test_paints_of_which_nobody_knows_what_is_left_are_not_said_to_suffice() -> 
     some = Handed(to_buy=(), unknown=("red glaze",))
     found = only(list(paints(case(measures, handed=some))), "paints")
     assert "enough" not in found.sentence
-    assert found.sentence == f"{number} paints and mediums; how much is left of " + (
-        "red glaze is not known." if number > 1 else "them is not known."
+    what = "red glaze" if number > 1 else "them"
+    assert found.sentence == (
+        f"{number} paints and mediums; how much is left of {what} is not known: look before you "
+        "start."
     )
     every = Handed(to_buy=(), unknown=tuple(f"paint {n}" for n in range(number)))
     found = only(list(paints(case(measures, handed=every))), "paints")
     assert found.sentence == (
-        f"{number} paints and mediums; how much is left of them is not known."
+        f"{number} paints and mediums; how much is left of them is not known: look before you "
+        "start."
     )
     short = Handed(to_buy=("off white",), unknown=("red glaze",))
     found = only(list(paints(case(measures, handed=short))), "paints")
@@ -276,7 +294,15 @@ def test_a_scheme_that_looks_just_like_the_yardstick_is_said_to() -> None:
             list(sameness(case(measures, yardstick=Handed(), differences=apart))), "sameness"
         )
         assert found.severity is GOOD
-        assert f"most on cloak ({said}); 1 of 2 zones differ" in found.sentence
+        assert found.sentence == (
+            f"Differs from the other on 1 of 2 zones, most on cloak ({said}): look there first."
+        )
+    both = (replace(same[0], mean=4.0, worst=9.0), replace(same[1], mean=12.4, worst=30.0))
+    found = only(list(sameness(case(measures, yardstick=Handed(), differences=both))), "sameness")
+    assert found.zone_ids == ("cloak", "hide")
+    assert "on 2 of 2 zones, most on cloak (dE 12: another colour), then hide (4.0)" in (
+        found.sentence
+    )
     assert list(sameness(case(measures))) == []
     assert list(sameness(case(measures, yardstick=Handed()))) == []
 
