@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from schemeforge.desk import Page
+from schemeforge.gui.batch.page import BatchPage
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.main_window import MainWindow
 
@@ -14,6 +15,8 @@ def turned_to(qtbot: QtBot, window: MainWindow, page: Page) -> QWidget:
     """The page, shown, with its first answers from beside the window."""
     window.bridge.session.select(page=page)
     view = window.page(page)
+    if isinstance(view, BatchPage):
+        view.unfold()
     qtbot.waitUntil(view.isVisible)
     settle(qtbot, window.bridge)
     return view

@@ -30,36 +30,10 @@ from schemeforge.plan.clock import (
 from schemeforge.plan.clock_file import ClockFile, this_moment
 from schemeforge.scheme import edits
 from tests.builders import small_project
+from tests.plan.watches import Watch
 
 WASH = Target(scheme_id="first", step_id="wash", group_id="rank", sitting_id="evening")
 RED = Target(scheme_id="first", step_id="red", group_id="captains", sitting_id="evening")
-EPOCH = 1_900_000_000.0
-
-
-class Watch:
-    """Two clocks that go as they are told."""
-
-    def __init__(self) -> None:
-        self.wall = EPOCH
-        self.monotonic = 500.0
-        self.run = "one"
-
-    def passes(self, seconds: float) -> "Watch":
-        self.wall += seconds
-        self.monotonic += seconds
-        return self
-
-    def sleeps(self, seconds: float) -> "Watch":
-        self.wall += seconds
-        return self
-
-    def starts_anew(self, after: float, run: str = "two") -> "Watch":
-        self.wall += after
-        self.monotonic, self.run = 3.0, run
-        return self
-
-    def __call__(self) -> Moment:
-        return Moment(wall=self.wall, monotonic=self.monotonic, run=self.run)
 
 
 class Hand:

@@ -11,6 +11,7 @@ from schemeforge.gui.theme import GAP, GAP_WIDE, Theme
 # An eye reads print from two hundred times its height away: 10 mm from two metres (common
 # practice, no source); figures of 100 px are 26 mm high on a usual screen of 96 px an inch.
 LEAST_FIGURE = 100
+_LEAST_WORDS = 14
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,17 +77,13 @@ class ClockFace(QWidget):
         painter.setBrush(QColor(self._theme.well))
         painter.drawRoundedRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5), 5.0, 5.0)
         room = QRectF(self.rect()).adjusted(GAP_WIDE, GAP, -GAP_WIDE, -GAP)
-        metrics = self._line()
-        line = metrics.height()
-        painter.setFont(self._line_font())
+        line = self._line().height()
         painter.setPen(QColor(self._theme.text))
         top = QRectF(room.left(), room.top(), room.width(), line)
-        text = metrics.elidedText(self._showing.what, Qt.TextElideMode.ElideRight, top.width())
-        painter.drawText(top, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, text)
+        self._fitted(painter, top, self._showing.what)
         foot = QRectF(room.left(), room.bottom() - line, room.width(), line)
         painter.setPen(QColor(self._theme.muted))
-        text = metrics.elidedText(self._showing.state, Qt.TextElideMode.ElideRight, foot.width())
-        painter.drawText(foot, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, text)
+        self._fitted(painter, foot, self._showing.state)
         self._bar(painter, QRectF(room.left(), foot.top() - 14.0, room.width(), 8.0))
         middle = QRectF(room.left(), top.bottom(), room.width(), foot.top() - 18.0 - top.bottom())
         self._figures(painter, middle)
@@ -118,6 +115,17 @@ class ClockFace(QWidget):
         painter.setFont(font)
         flags = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
         painter.drawText(beside, flags, words)
+
+    def _fitted(self, painter: QPainter, box: QRectF, text: str) -> None:
+        """A line of words, smaller where it is long, cut short where it is very long."""
+        font = self._line_font()
+        while font.pixelSize() > _LEAST_WORDS:
+            if QFontMetricsF(font).horizontalAdvance(text) <= box.width():
+                break
+            font.setPixelSize(font.pixelSize() - 1)
+        painter.setFont(font)
+        said = QFontMetricsF(font).elidedText(text, Qt.TextElideMode.ElideRight, box.width())
+        painter.drawText(box, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, said)
 
     def _bar(self, painter: QPainter, box: QRectF) -> None:
         """The usual time, filled as far as it has passed; hatched beyond."""

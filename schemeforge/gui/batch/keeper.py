@@ -46,6 +46,7 @@ class ClockKeeper(QObject):
         self._file: ClockFile | None = None
         self._lock: RunLock | None = None
         self._path = Path()
+        self._is_closed = False
         self._asks: frozenset[str] = frozenset()
         self.trouble = ""
         self._beat = QTimer(self)
@@ -185,8 +186,7 @@ class ClockKeeper(QObject):
         self.beat()
         self._beat.stop()
         self._release()
-        with suppress(RuntimeError):
-            self.bridge.changed.disconnect(self._on_changed)
+        self._is_closed = True
 
     def _press(self, press: Press, target: Target | None = None, models: int = 0) -> bool:
         def act() -> None:
@@ -290,6 +290,8 @@ class ClockKeeper(QObject):
 
     def _on_changed(self, old: DeskState, new: DeskState) -> None:
         path = self._path_of(new)
+        if self._is_closed:
+            return
         if path == self._path:
             if old.project is not new.project and not (new.undo_label or new.redo_label):
                 self._ask()  # another document in the same place, as after a recovery

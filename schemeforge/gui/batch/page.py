@@ -1,6 +1,6 @@
 """The Batch page: what to do now, the sittings, the clock, pots, and who is painted with what."""
 
-from PySide6.QtCore import QRect, Qt
+from PySide6.QtCore import QRect, Qt, QTimer
 from PySide6.QtWidgets import QApplication, QScrollArea, QStackedLayout, QVBoxLayout, QWidget
 
 from schemeforge import plan
@@ -36,7 +36,7 @@ class BatchPage(PageView):
 
     def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
         super().__init__(bridge, parent)
-        self._stale = False
+        self._stale = self._greeted = False
         self.keeper = ClockKeeper(bridge, parent=self)
         self.planner = Planner(bridge, self.keeper, self)
         self.now = NowSection(bridge)
@@ -175,6 +175,9 @@ class BatchPage(PageView):
         self.pots.show_plan(made, state)
         if self.large is not None:
             self.large.show_plan(made, state)
+        if made is not None and not self._greeted:
+            self._greeted = True  # the answers took their place above what has the focus
+            QTimer.singleShot(0, self, lambda: self.area.verticalScrollBar().setValue(0))
 
     def _show_folds(self, state: DeskState) -> None:
         """Open and close the sections; where nothing is planned yet, those that it takes."""

@@ -24,4 +24,5 @@ def bridge(qtbot: QtBot, places: Places) -> Iterator[Bridge]:
 def page(window: MainWindow) -> BatchPage:
     found = window.page(Page.BATCH)
     assert isinstance(found, BatchPage)
+    found.unfold()
     return found

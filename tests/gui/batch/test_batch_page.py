@@ -221,17 +221,6 @@ def test_cautions_name_their_steps(page: BatchPage) -> None:
     assert "label" in page.cautions.about.text()
 
 
-def test_the_plan_in_time_stands_first(qtbot: QtBot, page: BatchPage, bridge: Bridge) -> None:
-    assert page.hours.later.isVisible()
-    assert "hands-on time alone" in page.hours.later.text()
-    qtbot.waitUntil(lambda: page.in_time.lines["now"].text().startswith("Do now"), timeout=20000)
-    state = bridge.state
-    assert state.scheme is not None
-    assert state.scheme.steps[0].name.lower() in page.in_time.lines["now"].text().lower()
-    assert "Sitting 1" in page.in_time.sittings.text()
-    assert page.in_time.lines["finish"].text().startswith("Shall we finish?")
-
-
 def test_a_batch_of_nothing_says_what_to_do(page: BatchPage, bridge: Bridge) -> None:
     def emptied(project: Project) -> Project:
         return replace(project, groups=(), zones=(), schemes=(), chosen_scheme_id="", sittings=())
