@@ -24,12 +24,14 @@ class Bridge(QObject):
         problem: One sentence about what could not be done.
         told: One sentence about what was done, for the notice line.
         closing: Before the bridge closes: let go of files.
+        asked: A question for the mixing bench, from `schemeforge.gui.recipes.asked`.
     """
 
     changed = Signal(object, object)
     problem = Signal(str)
     told = Signal(str)
     closing = Signal()
+    asked = Signal(object)
     _deliver = Signal(object)
 
     def __init__(self, session: Session, parent: QObject | None = None) -> None:

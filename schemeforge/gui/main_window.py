@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
     QWidget,
 )
+from shiboken6 import isValid
 
 from schemeforge.desk import DeskState, Page
 from schemeforge.gui.bridge import Bridge
@@ -30,6 +31,8 @@ from schemeforge.gui.widgets.notice import NoticeLine
 
 if TYPE_CHECKING:
     from schemeforge.gui.help import KeysDialog
+    from schemeforge.gui.recipes.asked import Asked
+    from schemeforge.gui.recipes.bench import MixingBench
 
 
 class MainWindow(QMainWindow):
@@ -53,16 +56,20 @@ class MainWindow(QMainWindow):
         self.view_bar = ViewBar(bridge)
         self.rail = Rail(bridge)
         self._stack = QStackedWidget()
+        self._over = QStackedWidget()
+        self._bench: MixingBench | None = None
+        self._asked_from: QWidget | None = None
         self._pages: dict[Page, PageView] = {}
         self._assemble()
         self.offers = Offers(bridge, self.files, self.notice, self._focus_page)
         names = {page: button.text() for page, button in self.rail.buttons.items()}
-        self.menus = Menus(self, bridge, self.files, names, self._helps())
+        self.menus = Menus(self, bridge, self.files, names, self._helps(), self._find_recipe)
         # A dialog opens once the click itself is over.
         self.rail.asked.connect(self.menus.ask_name, Qt.ConnectionType.QueuedConnection)
         bridge.changed.connect(self._show)
         bridge.problem.connect(self.notice.show_problem)
         bridge.told.connect(self.notice.show_note)
+        bridge.asked.connect(self._show_bench)
         self._restore()
         self._show(None, bridge.state)
         self._focus_page()
@@ -75,13 +82,58 @@ class MainWindow(QMainWindow):
             self._stack.addWidget(view)
         return self._pages[page]
 
+    @property
+    def bench(self) -> "MixingBench":
+        """The mixing bench, made now where nothing was asked of it yet."""
+        if self._bench is None:
+            from schemeforge.gui.recipes.bench import MixingBench
+
+            self._bench = MixingBench(self.bridge)
+            self._bench.closed.connect(self._put_bench_away)
+            self._over.addWidget(self._bench)
+        return self._bench
+
+    def _show_bench(self, asked: "Asked") -> None:
+        """Lay the bench over the page, with what is asked on it."""
+        bench = self.bench
+        if self._over.currentWidget() is not bench:
+            self._asked_from = QApplication.focusWidget()
+            self._over.setCurrentWidget(bench)
+        bench.ask(asked)
+
+    def _put_bench_away(self) -> None:
+        """Back to the page, and to what had the focus there."""
+        if self._bench is None or self._over.currentWidget() is self._stack:
+            return
+        self._bench.put_away()
+        self._over.setCurrentWidget(self._stack)
+        before, self._asked_from = self._asked_from, None
+        if before is not None and isValid(before) and before.isVisibleTo(self):
+            before.setFocus()
+        else:
+            self._focus_page()
+
+    def _find_recipe(self) -> None:
+        """What to mix for the picked zone, or for a colour that is typed."""
+        from schemeforge.gui.recipes.offer import ZonePlace
+        from schemeforge.gui.recipes.sources import zone_choices
+
+        pick = self.bridge.state.selection
+        place = ZonePlace(pick.scheme_id, pick.zone_id)
+        for choice in zone_choices(self.bridge.state, place):
+            self.bridge.asked.emit(choice.asked)
+            self.bench.target.typed.setFocus()
+            return
+        self.bridge.problem.emit(self.tr("There is no zone to paint; add one on the Batch page."))
+
     def _assemble(self) -> None:
         middle, desk, room = QWidget(), QWidget(), QWidget()
         column = QVBoxLayout(desk)
         column.setContentsMargins(GAP_PAGE, 0, GAP_PAGE, GAP)
         column.setSpacing(GAP)
         column.addWidget(self.view_bar)
-        column.addWidget(self._stack, 1)
+        self._over.addWidget(self._stack)
+        column.addWidget(self._over, 1)
         column.addWidget(room)
         self.notice.float_over(desk, room)
         row = QHBoxLayout(middle)
@@ -98,6 +150,7 @@ class MainWindow(QMainWindow):
         pages: list[tuple[str, QWidget]] = [
             (button.text(), self.page(page)) for page, button in self.rail.buttons.items()
         ]
+        pages.append((self.tr("Mixing bench"), self.bench))
         return KeysDialog(key_sections(self.menus.listed(), pages), self)
 
     def _helps(self) -> list[tuple[str, Keys, Callable[[], object]]]:
@@ -125,6 +178,7 @@ class MainWindow(QMainWindow):
 
     def _turn_to(self, page: Page) -> None:
         """Show a page; where the focus was on the page before, it goes along."""
+        self._put_bench_away()
         focus = QApplication.focusWidget()
         goes_along = focus is not None and self._stack.isAncestorOf(focus)
         view = self.page(page)

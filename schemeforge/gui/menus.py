@@ -24,6 +24,7 @@ class Menus(QObject):
         files: What the Project menu does.
         pages: Each page's name on the rail.
         helps: Labels, keys and what they do, for the Help menu.
+        find_recipe: Asks what to mix for the picked zone or a colour typed.
     """
 
     def __init__(
@@ -33,6 +34,7 @@ class Menus(QObject):
         files: FileActions,
         pages: dict[Page, str],
         helps: list[tuple[str, Keys, Callable[[], object]]],
+        find_recipe: Callable[[], object],
     ) -> None:
         super().__init__(window)
         self._window = window
@@ -46,7 +48,7 @@ class Menus(QObject):
         self.surrounds: dict[Surround, QAction] = {}
         self._lists: list[tuple[QMenu, list[QAction]]] = []
         self._project_menu()
-        self._edit_menu()
+        self._edit_menu(find_recipe)
         self._view_menu(pages)
         self._menu(self.tr("&Help"))
         for label, keys, do in helps:
@@ -92,8 +94,8 @@ class Menus(QObject):
         menu.addSeparator()
         self._add(self.tr("&Quit"), self._window.close, key.Quit)
 
-    def _edit_menu(self) -> None:
-        self._menu(self.tr("&Edit"))
+    def _edit_menu(self, find_recipe: Callable[[], object]) -> None:
+        menu = self._menu(self.tr("&Edit"))
         session = self.bridge.session
         self.undo.triggered.connect(lambda: self.bridge.attempt(session.undo))
         self.undo.setShortcuts(QKeySequence.StandardKey.Undo)
@@ -101,6 +103,8 @@ class Menus(QObject):
         self.redo.setShortcuts([QKeySequence("Ctrl+Shift+Z"), QKeySequence("Ctrl+Y")])
         self._take(self.undo)
         self._take(self.redo)
+        menu.addSeparator()
+        self._add(self.tr("&Find a recipe..."), find_recipe, "Ctrl+R")
 
     def _view_menu(self, pages: dict[Page, str]) -> None:
         menu = self._menu(self.tr("&View"))

@@ -4,7 +4,7 @@ from dataclasses import replace
 from typing import Any
 
 from numpy.typing import NDArray
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QPoint, Qt, QTimer
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QGridLayout,
@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.recipes.offer import ZonePlace, offer_reading, offer_zone, strip_at
 from schemeforge.gui.theme import GAP, GAP_TIGHT
 from schemeforge.gui.widgets.name_button import NameButton
 from schemeforge.gui.widgets.strip import ColourStrip
@@ -34,6 +35,8 @@ class _Row:
         self.name.clicked.connect(lambda: owner.pick(place))
         for strip in (self.dry, self.wet):
             strip.picked.connect(lambda _at: owner.pick(place))
+        offer_zone(self.dry, owner.bridge, lambda at: owner.stage_place(place, at))
+        offer_reading(self.wet, owner.bridge)
 
     def widgets(self) -> tuple[QWidget, QWidget, QWidget]:
         return self.name, self.dry, self.wet
@@ -90,6 +93,14 @@ class AfterEachCoat(QWidget):
     def strips(self, place: int) -> tuple[ColourStrip, ColourStrip]:
         """Dry and wet strip of a stage, from 0."""
         return self._rows[place].dry, self._rows[place].wet
+
+    def stage_place(self, place: int, at: QPoint | None) -> ZonePlace | None:
+        """Where a stage is read, None where it has gone."""
+        if place >= len(self._steps):
+            return None
+        pick, read = self.bridge.state.selection, strip_at(self._rows[place].dry, at)
+        step_id = self._steps[place]
+        return ZonePlace(pick.scheme_id, pick.zone_id, step_id, read, pick.direction, pick.across)
 
     def show_state(self, new: DeskState) -> None:
         """Write every stage of the picked zone."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from numpy.typing import NDArray
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import (
     QColor,
     QHelpEvent,
@@ -28,6 +28,7 @@ from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.reading import reading_of
+from schemeforge.gui.recipes.offer import ZonePlace, offer_zone
 from schemeforge.gui.widgets.strip import tile_image
 from schemeforge.scheme import AreaBasis, Project, Scheme, Zone
 
@@ -53,6 +54,7 @@ class ZoneFigure(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName(self.tr("Figure of the model"))
         tell_keys(self, (self.tr("Up, Down"), self.tr("in the figure: the zone before or after")))
+        offer_zone(self, bridge, self._place_at, mark=False)
         self._regions: list[_Region] = []
         self._images: dict[str, tuple[NDArray[Any], QImage]] = {}
         self._laid_out: tuple[object, object] = (None, None)
@@ -163,6 +165,14 @@ class ZoneFigure(QWidget):
             if region.path.contains(point):
                 return region.zone
         return None
+
+    def _place_at(self, at: QPoint | None) -> ZonePlace | None:
+        """The zone under the pointer, or the picked one."""
+        pick = self.bridge.state.selection
+        if at is None:
+            return ZonePlace(pick.scheme_id, pick.zone_id)
+        zone = self.zone_at(QPointF(at))
+        return None if zone is None else ZonePlace(pick.scheme_id, zone.id)
 
     def region_centre(self, zone_id: str) -> QPointF:
         """A point inside a zone's region."""

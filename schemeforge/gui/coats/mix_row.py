@@ -17,6 +17,7 @@ from schemeforge.desk import DeskState, Surround
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.icons import icon
 from schemeforge.gui.paints.drag import paint_id_from
+from schemeforge.gui.recipes.find_menu import FindMenu
 from schemeforge.gui.theme import GAP_TIGHT, theme_of
 from schemeforge.gui.widgets.field import NumberBox
 from schemeforge.gui.widgets.flow import Flow
@@ -74,6 +75,7 @@ class MixRow(QWidget):
         self.pot.activated.connect(self._on_pot)
         self.own = QPushButton()
         self.own.clicked.connect(self._on_own)
+        self.find_mix = FindMenu(bridge)
         self._pot_caption = QLabel(self.tr("pot"))
         self._pot_caption.setProperty("role", "muted")
         self._pot_caption.setBuddy(self.pot)
@@ -92,6 +94,7 @@ class MixRow(QWidget):
         self._flow.add(pot)
         self._flow.add(self.add)
         self._flow.add(self.own)
+        self._flow.add(self.find_mix)
 
     @property
     def ingredients(self) -> list[_IngredientEdit]:
@@ -265,6 +268,7 @@ class MixRow(QWidget):
             return
         self._flow.detach(self.add)
         self._flow.detach(self.own)
+        self._flow.detach(self.find_mix)
         while len(self._edits) > count:
             editor = self._edits.pop()
             self._flow.detach(editor)
@@ -275,6 +279,7 @@ class MixRow(QWidget):
             self._flow.add(editor)
         self._flow.add(self.add)
         self._flow.add(self.own)
+        self._flow.add(self.find_mix)
 
 
 def new_glaze_mix(scheme: Scheme, paint: Paint, medium: Paint | None) -> Mix:

@@ -8,7 +8,8 @@ from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.coats.figure import ZoneFigure
 from schemeforge.gui.reading import tr
-from schemeforge.gui.theme import GAP
+from schemeforge.gui.recipes.offer import offer_stand_in
+from schemeforge.gui.theme import GAP, GAP_TIGHT, theme_of
 from schemeforge.gui.widgets.stand_in import StandInView
 
 _OUTLINE = ""
@@ -76,8 +77,12 @@ class ModelPanel(QWidget):
                 self.choice.addItem(tr(name), name)
         figure = self.bridge.state.preferences.figure
         first = figure if figure in names else names[0]
-        self.stand_in = StandInView(self.bridge, self.bridge.stand_ins, first)
-        self._stack.addWidget(self.stand_in)
+        view = self.stand_in = StandInView(self.bridge, first)
+        offer_stand_in(view, self.bridge)
+        view.staged.connect(self.steps.show_step)
+        self.steps.staged.connect(view.show_stage)
+        self.steps.held.connect(view.hold_before)
+        self._stack.addWidget(view)
         self.show_state(self.bridge.state)
 
     def _on_choice(self, row: int) -> None:

@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QPoint, QPointF, Qt, QTimer
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QGridLayout,
@@ -30,6 +30,7 @@ from schemeforge.gui.coats.zone_strip import ZoneStrip
 from schemeforge.gui.icons import icon
 from schemeforge.gui.page import PageView
 from schemeforge.gui.reading import sure_words
+from schemeforge.gui.recipes.offer import ZonePlace, offer_zone, strip_at
 from schemeforge.gui.theme import GAP, GAP_PAGE, theme_of
 from schemeforge.gui.widgets.field import NumberBox
 from schemeforge.gui.widgets.line import TextLine
@@ -126,6 +127,22 @@ class CoatsPage(PageView):
         self.across.valueChanged.connect(lambda v: select(across=v / 100))
         self.cutaway.paint_dropped.connect(self._on_paint_dropped)
         self.coat.mix.changed_shared.connect(self.bridge.told)
+        offer_zone(self.seen, self.bridge, self._seen_place)
+        offer_zone(self.cutaway, self.bridge, self._band_place, mark=False)
+
+    def _seen_place(self, at: QPoint | None) -> ZonePlace:
+        pick = self.bridge.state.selection
+        place = strip_at(self.seen, at)
+        return ZonePlace(pick.scheme_id, pick.zone_id, None, place, pick.direction, pick.across)
+
+    def _band_place(self, at: QPoint | None) -> ZonePlace:
+        """The zone after the band under the pointer, or after the picked one."""
+        state = self.bridge.state
+        pick, after = state.selection, state.selection.step_id or None
+        band = None if at is None else self.cutaway.band_at(QPointF(at))
+        if band is not None and state.scheme is not None:
+            after = coloured_steps(state.scheme, pick.zone_id)[band].id
+        return ZonePlace(pick.scheme_id, pick.zone_id, after)
 
     def focus_first(self) -> QWidget:
         """The cutaway."""

@@ -1,16 +1,18 @@
 """The strip of zones: each with its finished ramp, one of them picked."""
 
+from functools import partial
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt
 from PySide6.QtGui import QFontMetrics, QImage, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QButtonGroup, QHBoxLayout, QSizePolicy, QWidget
 
 from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.reading import reading_of, tr
+from schemeforge.gui.recipes.offer import ZonePlace, offer_zone
 from schemeforge.gui.theme import GAP, GAP_TIGHT
 from schemeforge.gui.widgets.strip import ramp_image
 
@@ -126,8 +128,17 @@ class ZoneStrip(QWidget):
         chip = ZoneChip()
         self._group.addButton(chip)
         chip.clicked.connect(lambda _on=False, n=place: self._on_click(n))
+        chip.setProperty("colourHeight", _RAMP)
+        offer_zone(chip, self.bridge, partial(self._zone_place, place))
         self._chips.append(chip)
         self._row.insertWidget(place, chip)
+
+    def _zone_place(self, place: int, _at: QPoint | None) -> ZonePlace | None:
+        state = self.bridge.state
+        zones = state.project.zones
+        if place >= len(zones):
+            return None
+        return ZonePlace(state.selection.scheme_id, zones[place].id)
 
     def _on_click(self, place: int) -> None:
         zones = self.bridge.state.project.zones

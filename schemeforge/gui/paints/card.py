@@ -30,6 +30,7 @@ from schemeforge.gui.widgets.strip import ramp_image
 from schemeforge.paint import Paint
 
 _BAND = 20
+BANDS_HEIGHT = 3 * _BAND
 _MOST_NAME_LINES = 2
 # Share of the card's width at its left edge where the ground is bare.
 _BARE = 0.07

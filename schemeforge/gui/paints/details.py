@@ -36,7 +36,7 @@ class PaintDetails(QFrame):
 
     Signals:
         edited: Label of an edit, what it does to the paint, and its merge key.
-        asked: "mix", "duplicate", "remove" or "close".
+        asked: "mix", "recipe", "duplicate", "remove" or "close".
     """
 
     edited = Signal(str, object, str)
@@ -96,6 +96,7 @@ class PaintDetails(QFrame):
     def _make_buttons(self) -> dict[str, QPushButton]:
         labels = {
             "mix": (self.tr("Put into the picked coat's mix"), "M"),
+            "recipe": (self.tr("Find a mix for it"), "Ctrl+R"),
             "duplicate": (self.tr("Duplicate"), "D"),
             "remove": (self.tr("Remove from the shelf"), self.tr("Delete")),
             "close": (self.tr("Close"), self.tr("Escape")),

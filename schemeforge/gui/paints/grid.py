@@ -22,11 +22,13 @@ class ShelfGrid(QWidget):
         picked: Id of the paint whose card was clicked or entered; "" to close.
         asked: Key pressed on a card and its paint: "mix", "remove", "rename" or "duplicate".
         walked: The card that the keys moved to, to be scrolled into view.
+        made: A card, when it is new.
     """
 
     picked = Signal(str)
     asked = Signal(str, str)
     walked = Signal(object)
+    made = Signal(object)
 
     def __init__(self, details: QWidget, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -193,6 +195,7 @@ class ShelfGrid(QWidget):
     def _new_card(self) -> PaintCard:
         card = PaintCard(self)
         card.clicked.connect(lambda: self._on_clicked(card))
+        self.made.emit(card)
         return card
 
     def _on_clicked(self, card: PaintCard) -> None:

@@ -24,7 +24,7 @@ from schemeforge.gui.counting import counted
 from schemeforge.gui.icons import icon
 from schemeforge.gui.page import PageView
 from schemeforge.gui.paints import shelf_order
-from schemeforge.gui.paints.card import CardInfo
+from schemeforge.gui.paints.card import BANDS_HEIGHT, CardInfo, PaintCard
 from schemeforge.gui.paints.details import Change, PaintDetails
 from schemeforge.gui.paints.empty import EmptyShelf
 from schemeforge.gui.paints.grid import ShelfGrid
@@ -32,6 +32,7 @@ from schemeforge.gui.paints.shelf_order import Order
 from schemeforge.gui.paints.swatches import SwatchBook
 from schemeforge.gui.paints.transfer import Transfer
 from schemeforge.gui.paints.versions import VersionsBar
+from schemeforge.gui.recipes.offer import offer_paint, offer_reading
 from schemeforge.gui.theme import GAP, GAP_WIDE, theme_of
 from schemeforge.gui.widgets.field import Field
 from schemeforge.gui.widgets.flow import Flow
@@ -137,9 +138,12 @@ class PaintsPage(PageView):
         )
         self.empty.clear_search.clicked.connect(self._show_all)
         self.empty.put_starter.clicked.connect(lambda: self._take(starter_paints()))
+        self.grid.made.connect(self._offer_recipes)
         self.grid.picked.connect(self._pick)
         self.grid.asked.connect(self._on_asked)
         self.grid.walked.connect(lambda card: self.area.ensureWidgetVisible(card, 0, GAP_WIDE))
+        for strip in self.details.strips:
+            offer_reading(strip, self.bridge)
         self.details.edited.connect(self._on_edited)
         self.details.asked.connect(lambda what: self._on_asked(what, self._picked_id))
         for key, meaning, do in (
@@ -150,6 +154,11 @@ class PaintsPage(PageView):
             shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
             shortcut.setWhatsThis(meaning)
             shortcut.activated.connect(do)
+
+    def _offer_recipes(self, card: PaintCard) -> None:
+        """A mix for the card's colour, and what takes its place where it is used."""
+        card.setProperty("colourHeight", BANDS_HEIGHT)
+        offer_paint(card, self.bridge, lambda: self._paint(card.paint_id))
 
     @property
     def _picked_id(self) -> str:
@@ -272,9 +281,17 @@ class PaintsPage(PageView):
             "remove": self._remove,
             "rename": self._rename,
             "duplicate": self._duplicate,
+            "recipe": self._find_mix,
             "close": lambda _paint_id: self._close(),
         }
         actions[what](paint_id)
+
+    def _find_mix(self, paint_id: str) -> None:
+        paint = self._paint(paint_id)
+        if paint is not None:
+            from schemeforge.gui.recipes.sources import paint_choices
+
+            self.bridge.asked.emit(paint_choices(self.bridge.state, paint)[0].asked)
 
     def _close(self) -> None:
         paint_id = self._picked_id

@@ -1,8 +1,9 @@
 """Candidates side by side: heads and figures on top, zones in rows beneath, then findings."""
 
 from dataclasses import dataclass
+from functools import partial
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -19,6 +20,7 @@ from PySide6.QtWidgets import (
 from schemeforge.comparison import Comparison
 from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.recipes.offer import ZonePlace, offer_stand_in, offer_zone, strip_at
 from schemeforge.gui.schemes.actions import SchemeActions
 from schemeforge.gui.schemes.figure import Figure, Shown
 from schemeforge.gui.schemes.head import Head, scheme_of
@@ -301,16 +303,21 @@ class Board(QWidget):
         figure.setProperty("schemeId", scheme.id)
         figure.picked.connect(lambda zone_id: self._on_figure(scheme.id, zone_id))
         figure.stepped.connect(self.step)
+        offer_zone(
+            figure, self.bridge, lambda at: self._figure_place(figure, scheme.id, at), mark=False
+        )
         cells = {}
         for zone in zones:
             cell = ZoneCell(scheme.id, zone.id)
             cell.strip.entered.connect(lambda z=zone.id: self.picked.emit(scheme.id, z))
             cell.moved.connect(lambda by, z=zone.id: self._move(scheme.id, z, by))
+            offer_zone(cell.strip, self.bridge, partial(self._cell_place, cell))
             cells[zone.id] = cell
         tally, verdict = Tally(scheme.id), Verdict(scheme.id)
         tally.clicked.connect(lambda: self.show_verdict(scheme.id))
         stand_in = StandInView(self.bridge, self.bridge.stand_ins, WHOLE)
         stand_in.turned.connect(self._turn_all)
+        offer_stand_in(stand_in, self.bridge, scheme.id)
         pair = _Pair()
         row = QHBoxLayout(pair)
         row.setContentsMargins(0, 0, 0, 0)
@@ -320,7 +327,16 @@ class Board(QWidget):
         row.addWidget(figure, 4)
         return Column(head, stand_in, figure, pair, tally, cells, verdict)
 
-    def _turn_all(self, azimuth: int) -> None:
+    def _cell_place(self, cell: ZoneCell, at: QPoint | None) -> ZonePlace:
+        read = strip_at(cell.strip, at)
+        direction = self.bridge.state.selection.direction
+        return ZonePlace(cell.scheme_id, cell.zone_id, None, read, direction)
+
+    def _figure_place(self, figure: Figure, scheme_id: str, at: QPoint | None) -> ZonePlace | None:
+        zone_id = figure.zone_id if at is None else figure.zone_at(at.x(), at.y())
+        return ZonePlace(scheme_id, zone_id) if zone_id else None
+
+    def _turn_all(self, azimuth: float, moves: bool) -> None:
         """All candidates are seen from the same side."""
         for column in self.columns.values():
             if column.stand_in.azimuth != azimuth:

@@ -27,6 +27,14 @@ class Field(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
 
 
+class WideField(Field):
+    """A field whose control takes all the width there is."""
+
+    def __init__(self, caption: str, control: QWidget, parent: QWidget | None = None) -> None:
+        super().__init__(caption, control, parent)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+
 class NumberBox(QDoubleSpinBox):
     """A number with its unit; ``show_value`` writes without telling anyone.
 

@@ -156,6 +156,15 @@ class ColourStrip(QWidget):
         return self._xyz
 
     @property
+    def read_at(self) -> float | None:
+        """The place that was clicked or walked to, 0 to 1; None before."""
+        return self._at
+
+    def place_at(self, x: float) -> float:
+        """The place under a point of the widget, 0 to 1."""
+        return min(max(x / max(self.width() - 1, 1), 0.0), 1.0)
+
+    @property
     def _place(self) -> float:
         return 1.0 if self._at is None else self._at
 
@@ -228,7 +237,7 @@ class ColourStrip(QWidget):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Pick the place under the pointer."""
-        self._move_to(event.position().x() / max(self.width() - 1, 1))
+        self._move_to(self.place_at(event.position().x()))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Left and right walk along the ramp, Home and End jump, Ctrl+C copies the reading."""
@@ -254,8 +263,7 @@ class ColourStrip(QWidget):
     def event(self, event: QEvent) -> bool:
         """Tooltips read the colour under the pointer."""
         if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
-            place = min(max(event.pos().x() / max(self.width() - 1, 1), 0.0), 1.0)
-            text = self.reading(place).text(numbers=self._numbers)
+            text = self.reading(self.place_at(event.pos().x())).text(numbers=self._numbers)
             QToolTip.showText(event.globalPos(), text, self)
             return True
         return super().event(event)
