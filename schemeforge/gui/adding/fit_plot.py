@@ -175,14 +175,22 @@ class FitPlot(QWidget):
             painter.setBrush(Qt.BrushStyle.NoBrush if unsure else ink)
             painter.drawEllipse(QPointF(a, b), 2.2, 2.2)
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        self._paint_name(painter, area, curve, float(y[bands.COUNT // 2]))
+        at = self._clear_band()
+        self._paint_name(painter, area, curve, QPointF(x[at], y[at]))
 
-    def _paint_name(self, painter: QPainter, area: QRectF, curve: Curve, y: float) -> None:
+    def _clear_band(self) -> int:
+        """The band at which the curves lie furthest apart, away from the ends."""
+        spread = np.ptp([curve.read for curve in self._curves], axis=0)[4:-4]
+        return 4 + int(spread.argmax())
+
+    def _paint_name(self, painter: QPainter, area: QRectF, curve: Curve, at: QPointF) -> None:
         """The curve's name above it, or beneath it near the top."""
         metrics = self.fontMetrics()
-        above = y - 6 if y - metrics.height() > area.top() else y + metrics.ascent() + 6
-        x = area.center().x() - metrics.horizontalAdvance(curve.name) / 2
-        painter.drawText(QPointF(x, above), curve.name)
+        high = at.y() - metrics.height() > area.top()
+        y = at.y() - 6 if high else at.y() + metrics.ascent() + 6
+        wide = metrics.horizontalAdvance(curve.name)
+        x = min(max(at.x() - wide / 2, area.left() + 2), area.right() - wide)
+        painter.drawText(QPointF(x, y), curve.name)
 
     def _tell(self) -> None:
         self.setAccessibleDescription(self.reading)

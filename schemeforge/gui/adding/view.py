@@ -110,8 +110,10 @@ class AddingView(QWidget):
 
 def _make(way: Way, bridge: Bridge) -> FitView:
     """The view of a way; each is imported when first gone."""
+    if way is Way.READINGS:
+        from schemeforge.gui.adding.readings_view import ReadingsView
+
+        return ReadingsView(bridge)
     from schemeforge.gui.adding.colours_view import OneColour, TwoColours
 
-    if way is Way.TWO_COLOURS:
-        return TwoColours(bridge)
-    return OneColour(bridge)
+    return TwoColours(bridge) if way is Way.TWO_COLOURS else OneColour(bridge)
