@@ -9,6 +9,7 @@ from typing import Any
 from schemeforge.comparison.thresholds import DEFAULTS, RULES, Thresholds
 from schemeforge.desk.looking import looking_as_json, looking_from_json
 from schemeforge.desk.state import Preferences, Surround
+from schemeforge.desk.targets import targets_as_json, targets_from_json
 from schemeforge.errors import FileError, SchemeForgeError
 from schemeforge.whole_file import write_whole
 
@@ -25,6 +26,7 @@ def load_preferences(file: Path) -> tuple[Preferences, tuple[Path, ...]]:
             figure=str(raw.get("figure", Preferences().figure)),
             looking=looking_from_json(raw.get("looking")),
             unfolded=_names(raw.get("unfolded")),
+            targets=targets_from_json(raw.get("targets")),
         )
         recent = tuple(Path(p) for p in raw["recent"] if isinstance(p, str))
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
@@ -41,6 +43,7 @@ def save_preferences(file: Path, preferences: Preferences, recent: tuple[Path, .
         "figure": preferences.figure,
         "looking": looking_as_json(preferences.looking),
         "unfolded": list(preferences.unfolded),
+        "targets": targets_as_json(preferences.targets),
         "thresholds": asdict(preferences.thresholds),
         "recent": [str(path) for path in recent],
     }

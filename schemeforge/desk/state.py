@@ -8,6 +8,7 @@ from typing import TypeVar
 from schemeforge.colorimetry import Sight
 from schemeforge.comparison.thresholds import DEFAULTS, Thresholds
 from schemeforge.desk.looking import Looking
+from schemeforge.desk.targets import Targets
 from schemeforge.paint import Paint
 from schemeforge.scheme import Project, Scheme, Step, Zone, coloured_steps
 from schemeforge.scheme.lookup import HasId
@@ -87,6 +88,7 @@ class Preferences:
         thresholds: The painter's rules of thumb.
         figure: The stand-in model beside the cutaway, or "" for the plain outline.
         unfolded: Sections of the Batch page that are open, by their names in code.
+        targets: What schemes are meant to come near, by the project's id.
     """
 
     surround: Surround = Surround.GREY
@@ -96,6 +98,7 @@ class Preferences:
     figure: str = "warden"
     looking: Looking = Looking()
     unfolded: tuple[str, ...] = ("pots",)
+    targets: Targets = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
