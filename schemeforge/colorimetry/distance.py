@@ -122,4 +122,6 @@ def _transfer(
     across = np.fft.rfftfreq(width, d=pixel)
     frequency = np.hypot(down[:, None], across[None, :])
     # The Fourier transform of a Gaussian of unit volume and standard deviation s.
-    return transfer(channel, frequency) * np.exp(-2.0 * (math.pi * defocus * frequency) ** 2)
+    return np.asarray(
+        transfer(channel, frequency) * np.exp(-2.0 * (math.pi * defocus * frequency) ** 2)
+    )

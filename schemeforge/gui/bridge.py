@@ -13,6 +13,7 @@ from schemeforge.errors import SchemeForgeError
 from schemeforge.scheme import Project
 
 if TYPE_CHECKING:
+    from schemeforge.gui.looking.tracer import Tracer
     from schemeforge.stand_in import StandIns
 
 
@@ -23,15 +24,15 @@ class Bridge(QObject):
         changed: ``(old, new)`` of `DeskState`, after every change.
         problem: One sentence about what could not be done.
         told: One sentence about what was done, for the notice line.
-        closing: Before the bridge closes: let go of files.
         asked: A question for the mixing bench, from `schemeforge.gui.recipes.asked`.
+        closing: Before the bridge closes: let go of files.
     """
 
     changed = Signal(object, object)
     problem = Signal(str)
     told = Signal(str)
-    closing = Signal()
     asked = Signal(object)
+    closing = Signal()
     _deliver = Signal(object)
 
     def __init__(self, session: Session, parent: QObject | None = None) -> None:
@@ -49,6 +50,13 @@ class Bridge(QObject):
         from schemeforge.stand_in import StandIns
 
         return StandIns(self.session.places.stand_ins)
+
+    @cached_property
+    def tracer(self) -> "Tracer":
+        """Has views traced beside the window, one at a time."""
+        from schemeforge.gui.looking.tracer import Tracer
+
+        return Tracer(self.stand_ins, self.jobs, self)
 
     @property
     def state(self) -> DeskState:

@@ -78,6 +78,12 @@ class Menus(QObject):
 
         ProjectDialog(self.bridge, self._window).exec()
 
+    def look(self) -> None:
+        """At the models, in a window of its own."""
+        from schemeforge.gui.looking.room import look
+
+        look(self.bridge, self._window)
+
     def _project_menu(self) -> None:
         files, key = self.files, QKeySequence.StandardKey
         menu = self._menu(self.tr("&Project"))
@@ -114,6 +120,7 @@ class Menus(QObject):
             action = self._add(name, partial(session.select, page=page), f"Ctrl+{number}")
             self.pages[page] = self._checkable(action, group)
         menu.addSeparator()
+        self._add(self.tr("&Look at the models..."), self.look, "Ctrl+L")
         self.numbers.setCheckable(True)
         self.numbers.setShortcut(QKeySequence("Ctrl+Shift+N"))
         self.numbers.triggered.connect(lambda on: session.prefer(numbers=on))

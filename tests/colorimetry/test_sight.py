@@ -1,5 +1,7 @@
 """Pictures as they are looked at: against colour-science, closed forms and limits."""
 
+from typing import Any
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -18,7 +20,7 @@ from tests.colorimetry.oracles import (
     smooth_spectra,
 )
 
-PLAIN = {"mm_per_pixel": 0.1, "surround": 0.3}
+PLAIN: Any = {"mm_per_pixel": 0.1, "surround": 0.3}
 COLOURS = np.array([[200, 120, 100], [90, 130, 110], [128, 128, 128], [210, 200, 150]], np.uint8)
 
 

@@ -11,7 +11,8 @@ from schemeforge.desk import Places, Session
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.files import demo_project
 from schemeforge.gui.main_window import MainWindow
-from schemeforge.gui.widgets.stand_in import SIZES, WHOLE
+from schemeforge.gui.looking.maker import SIZES
+from schemeforge.gui.widgets.stand_in import WHOLE
 from schemeforge.shelf.starter import starter_paints
 from schemeforge.stand_in import StandIns, Turn, model
 from schemeforge.stand_in.pictures import SPRAY

@@ -16,6 +16,7 @@ from schemeforge.gui.batch.making import Made, Planner
 from schemeforge.gui.batch.now import NowSection
 from schemeforge.gui.batch.own_numbers import NumbersSection
 from schemeforge.gui.batch.pots import PotsSection
+from schemeforge.gui.batch.ranks import RanksSection
 from schemeforge.gui.batch.records import RecordsSection
 from schemeforge.gui.batch.section import FlatTable, Section
 from schemeforge.gui.batch.shares import SharesSection
@@ -50,6 +51,7 @@ class BatchPage(PageView):
         self.groups = GroupsSection(bridge)
         self.zones = ZonesSection(bridge)
         self.shares = SharesSection(bridge)
+        self.ranks = RanksSection(bridge)
         self.steps = StepsSection(bridge)
         self.numbers = NumbersSection(bridge)
         self.cautions = CautionsSection()
@@ -63,6 +65,7 @@ class BatchPage(PageView):
             "groups": self.groups,
             "zones": self.zones,
             "shares": self.shares,
+            "ranks": self.ranks,
             "steps": self.steps,
             "numbers": self.numbers,
             "cautions": self.cautions,

@@ -2,11 +2,21 @@
 
 from PySide6.QtCore import QSignalBlocker, QTimer
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QPushButton,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.coats.figure import ZoneFigure
+from schemeforge.gui.icons import icon
+from schemeforge.gui.looking.steps import StepStrip
+from schemeforge.gui.looking.strip import LookStrip
 from schemeforge.gui.reading import tr
 from schemeforge.gui.recipes.offer import offer_stand_in
 from schemeforge.gui.theme import GAP, GAP_TIGHT, theme_of
@@ -25,39 +35,57 @@ class ModelPanel(QWidget):
         self.bridge = bridge
         self.figure = ZoneFigure(bridge)
         self.stand_in: StandInView | None = None
+        self.steps = StepStrip()
+        self.strip = LookStrip(bridge)
         self.choice = QComboBox()
         self.choice.setAccessibleName(self.tr("Model"))
         self.choice.setToolTip(
             self.tr("What the colours are shown on; drag the model or use its arrow keys to turn")
         )
         self.choice.activated.connect(self._on_choice)
+        self.larger = QPushButton()
+        self.larger.setAccessibleName(self.tr("Look at it large"))
+        self.larger.setToolTip(
+            self.tr("Large, two schemes on one model, three lights, a group (Ctrl+L)")
+        )
+        self.larger.clicked.connect(self.look)
         self._stack = QStackedWidget()
         self._stack.addWidget(self.figure)
-        caption = QLabel(self.tr("shown on"))
-        caption.setProperty("role", "muted")
-        caption.setBuddy(self.choice)
         row = QHBoxLayout()
-        row.addStretch(1)
-        row.addWidget(caption)
-        row.addWidget(self.choice)
+        row.setSpacing(GAP_TIGHT)
+        row.addWidget(self.choice, 1)
+        row.addWidget(self.larger)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
         column.addWidget(self._stack, 1)
+        column.addWidget(self.steps)
+        column.addWidget(self.strip)
         column.addLayout(row)
 
     def show_state(self, new: DeskState) -> None:
         """Hand the state to what is shown."""
         name = new.preferences.figure
-        if self.stand_in is None or name == _OUTLINE:
+        stands = self.stand_in is not None and name != _OUTLINE
+        self.steps.setVisible(stands)
+        self.strip.setVisible(stands)
+        self.larger.setIcon(icon("larger", theme_of(new.preferences.surround).text))
+        if self.stand_in is None or not stands:
             self._stack.setCurrentWidget(self.figure)
             self.figure.show_state(new)
         else:
             self._stack.setCurrentWidget(self.stand_in)
+            self.steps.show_state(new)
             self.stand_in.show_model(name)
             self.stand_in.show_state(new)
         with QSignalBlocker(self.choice):
             self.choice.setCurrentIndex(self.choice.findData(name))
+
+    def look(self) -> None:
+        """At it large, in a window of its own."""
+        from schemeforge.gui.looking.room import look
+
+        look(self.bridge, self)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Load the stand-ins once the window stands."""

@@ -8,7 +8,9 @@ from PySide6.QtWidgets import QHBoxLayout, QMenu, QProgressBar, QPushButton, QWi
 
 from schemeforge.comparison import yardstick_of
 from schemeforge.desk import DeskState, Direction
+from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.icons import icon
+from schemeforge.gui.looking.strip import LookStrip
 from schemeforge.gui.schemes.choice import MOST_SHOWN, Choice
 from schemeforge.gui.theme import GAP, theme_of
 from schemeforge.gui.widgets.flow import Flow
@@ -31,7 +33,7 @@ class Bar(Flow):
     differing = Signal(bool)
     which = Signal(str, bool)
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
         super().__init__(parent, gap=GAP)
         self.views = Segments(
             self.tr("Show as"),
@@ -53,10 +55,17 @@ class Bar(Flow):
         self.shown.setToolTip(self.tr("Choose which schemes are shown, at most six"))
         self.menu = QMenu(self)
         self.shown.setMenu(self.menu)
-        self.add_scheme = QPushButton(self.tr("Add an empty scheme"))
+        self.add_scheme = QPushButton()
+        self.add_scheme.setAccessibleName(self.tr("Add an empty scheme"))
         self.add_scheme.setToolTip(self.tr("One more candidate without any coat (Ctrl+Shift+D)"))
         self.rules = QPushButton(self.tr("Rules of thumb…"))
         self.rules.setToolTip(self.tr("What counts as enough, to be changed to your eye"))
+        self.strip = LookStrip(bridge)
+        self.larger = QPushButton()
+        self.larger.setAccessibleName(self.tr("Look at it large"))
+        self.larger.setToolTip(
+            self.tr("Large, two schemes on one model, three lights, a group (Ctrl+L)")
+        )
         self.progress = QProgressBar()
         self.progress.setRange(0, 100)
         self.progress.setAccessibleName(self.tr("Measuring the schemes"))
@@ -75,6 +84,8 @@ class Bar(Flow):
             self.shown,
             self.add_scheme,
             self.rules,
+            self.strip,
+            self.larger,
             self.busy,
             self.again,
         ):
@@ -91,6 +102,7 @@ class Bar(Flow):
         self.only.setEnabled(not choice.table)
         theme = theme_of(state.preferences.surround)
         self.add_scheme.setIcon(icon("add", theme.text))
+        self.larger.setIcon(icon("larger", theme.text))
         total = len(state.project.schemes)
         self.shown.setVisible(total > 2)
         self.shown.setText(self.tr("Shown: {0} of {1}").format(len(shown), total))

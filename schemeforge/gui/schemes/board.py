@@ -315,7 +315,7 @@ class Board(QWidget):
             cells[zone.id] = cell
         tally, verdict = Tally(scheme.id), Verdict(scheme.id)
         tally.clicked.connect(lambda: self.show_verdict(scheme.id))
-        stand_in = StandInView(self.bridge, self.bridge.stand_ins, WHOLE)
+        stand_in = StandInView(self.bridge, WHOLE)
         stand_in.turned.connect(self._turn_all)
         offer_stand_in(stand_in, self.bridge, scheme.id)
         pair = _Pair()
@@ -339,8 +339,8 @@ class Board(QWidget):
     def _turn_all(self, azimuth: float, moves: bool) -> None:
         """All candidates are seen from the same side."""
         for column in self.columns.values():
-            if column.stand_in.azimuth != azimuth:
-                column.stand_in.turn_to(azimuth)
+            if column.stand_in is not self.sender():
+                column.stand_in.turn_to(azimuth, moves=moves)
 
     def _on_figure(self, scheme_id: str, zone_id: str) -> None:
         self.picked.emit(scheme_id, zone_id)

@@ -48,7 +48,7 @@ class SchemesPage(PageView):
         self._halted: Project | None = None
         self._waiting = ""
         self.rules: RulesDialog | None = None
-        self.bar = Bar()
+        self.bar = Bar(bridge)
         self.board = Board(bridge, self.actions_)
         self.table = SchemeTable()
         self.empty = Empty(bridge, self.actions_)
@@ -106,6 +106,13 @@ class SchemesPage(PageView):
     def vary(self, scheme_id: str) -> None:
         """On to Coats with that scheme."""
         self.actions_.vary(scheme_id)
+
+    def look(self) -> None:
+        """At the picked scheme large, beside another."""
+        from schemeforge.gui.looking.room import look
+        from schemeforge.gui.looking.shot import Arrangement
+
+        look(self.bridge, self, Arrangement.SPLIT)
 
     def _refresh(self) -> None:
         state, shown = self.bridge.state, self.shown
@@ -224,6 +231,7 @@ class SchemesPage(PageView):
         bar.which.connect(self._on_which)
         bar.add_scheme.clicked.connect(self.actions_.add)
         bar.rules.clicked.connect(self._on_rules)
+        bar.larger.clicked.connect(self.look)
         bar.stop.clicked.connect(measuring.stop)
         bar.again.clicked.connect(self._on_again)
         self.board.picked.connect(self._on_picked)

@@ -1,19 +1,10 @@
-"""A stand-in model in the window: the scheme as it will stand on the table.
+"""A stand-in model in the window: the scheme as it will stand on the table."""
 
-Views of the model are traced off the GUI thread and kept on disk. Pictures are made from tables
-off the GUI thread too: that takes half a frame, which a dragging hand needs for the page.
-"""
-
-import operator
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
-
-import numpy as np
-from numpy.typing import NDArray
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
+    QEnterEvent,
+    QFocusEvent,
     QHelpEvent,
-    QImage,
     QKeyEvent,
     QMouseEvent,
     QPainter,
@@ -22,81 +13,98 @@ from PySide6.QtGui import (
     QResizeEvent,
 )
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
-from shiboken6 import isValid
 
-from schemeforge.desk import CancelToken, DeskState
+from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.keys import tell_keys
+from schemeforge.gui.looking.maker import REST_DEGREES, PictureMaker, Wish
+from schemeforge.gui.looking.painting import Scene, paint
+from schemeforge.gui.looking.shot import (
+    ACROSS,
+    DOWN,
+    Arrangement,
+    Drawn,
+    true_scale,
+)
+from schemeforge.gui.looking.stages import before, stage_ids
+from schemeforge.gui.looking.turner import Turner
+from schemeforge.gui.looking.words import sight_words
+from schemeforge.gui.theme import GAP_TIGHT
 
-if TYPE_CHECKING:
-    from schemeforge.stand_in import Picture, StandIns, Turn, View
-
-# Sizes in device pixels for which views are kept, so that a resized window finds them again.
-SIZES = (256, 384, 512, 768)
 # The model that all zones of a project are worn by.
 WHOLE = "warden"
-_STEP_DEGREES = 15
-_DRAG_PIXELS = 18.0
-_AFTER_MS = 20
-# Share of its square picture that a model takes from whatever side it is seen.
-_FILLS = (0.8, 0.94)
-
-
-@dataclass(frozen=True, slots=True)
-class _Drawn:
-    """What a job made."""
-
-    picture: "Picture"
-    image: QImage
-    outline: QImage | None
+_AZIMUTH = 20.0
+_KEY_DEGREES = 15
+_SPLIT_PIXELS = 9.0
+_SPLIT_STEP = 0.05
+_NEAR_MS = 350  # so long a hand is near before the model is made ready to be turned
 
 
 class StandInView(QWidget):
-    """The picked scheme on a model: click picks a zone, a drag or the arrow keys turn it.
+    """A scheme on a model: click picks a zone, a drag or the arrow keys turn it.
 
     The picture follows an edit a frame or two after the rest of the page, so that a dragging
     hand never waits for it.
 
     Signals:
-        turned: From where it is now seen, degrees, when a hand turned it.
+        turned: From where it is now seen, degrees, and whether it still moves, by a hand.
+        staged: After which step it is shown, "" for finished, by a key.
+        held: Whether the look before a step is held, by a key.
     """
 
-    turned = Signal(int)
+    turned = Signal(float, bool)
+    staged = Signal(str)
+    held = Signal(bool)
 
-    def __init__(
-        self, bridge: Bridge, views: "StandIns", name: str, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, bridge: Bridge, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.bridge = bridge
-        self._views = views
+        self.maker = PictureMaker(bridge, self)
+        self.maker.made.connect(self._show)
+        self.drawn: Drawn | None = None
+        self.split_at = 0.5
         self._name = name
-        self._azimuth = 20
-        self._scheme_id = ""
-        self._picture: Picture | None = None
-        self._image: QImage | None = None
-        self._outline: QImage | None = None
-        self._drawn: tuple[object, ...] = ()
-        self._is_drawing = self._draw_again = False
+        self.turner = Turner(_AZIMUTH, self)
+        self.turner.turned.connect(self._on_turned)
+        self._scheme_id = self._other_id = self._step_id = ""
+        self._before = False
+        self._arrangement, self._count = Arrangement.ONE, 5
+        self._true_size = False
+        self._outlines = True
         self._press: QPointF | None = None
-        self._pressed_azimuth = self._azimuth
-        self._wanted: tuple[str, int, int] | None = None
+        self._is_splitting = False
+        self._near = QTimer(self)
+        self._near.setSingleShot(True)
+        self._near.setInterval(_NEAR_MS)
+        self._near.timeout.connect(self.maker.get_ready_to_turn)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMouseTracking(True)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName(self.tr("Stand-in model"))
-        self._timer = QTimer(self)
-        self._timer.setSingleShot(True)
-        self._timer.setInterval(_AFTER_MS)
-        self._timer.timeout.connect(self._draw)
+        tell_keys(
+            self,
+            (self.tr("Left, Right"), self.tr("turn the model; with Shift in small steps")),
+            (self.tr("Up, Down"), self.tr("pick the zone before or after")),
+            (self.tr("Page Up, Page Down"), self.tr("as after the step before, or after the next")),
+            (self.tr("B, held"), self.tr("as before the step")),
+            (self.tr("Ctrl+Left, Ctrl+Right"), self.tr("move the line between two schemes")),
+        )
 
     @property
-    def picture(self) -> "Picture | None":
-        """The picture shown, None until the first view of the model is there."""
-        return self._picture
-
-    @property
-    def azimuth(self) -> int:
+    def azimuth(self) -> float:
         """From where it is seen, degrees around it."""
-        return self._azimuth
+        return self.turner.azimuth
+
+    @property
+    def arrangement(self) -> Arrangement:
+        """What stands on the table."""
+        return self._arrangement
+
+    @property
+    def step_id(self) -> str:
+        """After which step it is shown, "" for finished."""
+        return self._step_id
 
     def sizeHint(self) -> QSize:
         """Square, and large enough to be looked at."""
@@ -106,147 +114,155 @@ class StandInView(QWidget):
         """Still to be read."""
         return QSize(140, 130)
 
-    def show_state(self, new: DeskState, scheme_id: str = "") -> None:
+    def show_state(self, _new: DeskState, scheme_id: str = "") -> None:
         """Have the picture made anew, of the picked scheme or of another."""
         self._scheme_id = scheme_id
-        zone = new.zone
-        self.setAccessibleDescription("" if zone is None else zone.name)
-        if not self._timer.isActive():
-            self._timer.start()
+        self._wish()
 
     def show_model(self, name: str) -> None:
         """Another stand-in model."""
-        if name != self._name:
-            self._name = name
-            self._timer.start()
+        self._name = name
+        self._wish()
 
-    def turn_to(self, azimuth: int) -> None:
-        """Look at it from elsewhere, in steps of 15 degrees."""
-        self._azimuth = azimuth % 360
-        self._timer.start()
+    def show_stage(self, step_id: str) -> None:
+        """As after that step, "" for finished."""
+        self._step_id = step_id
+        self._wish()
+
+    def hold_before(self, on: bool) -> None:
+        """While it is held: as before the step shown, or the one picked where it is finished."""
+        if on != self._before:
+            self._before = on
+            self._wish()
+
+    def arrange(self, arrangement: Arrangement, *, other_id: str = "", count: int = 5) -> None:
+        """Another arrangement: with which other scheme, or with how many models."""
+        self._arrangement, self._other_id, self._count = arrangement, other_id, count
+        self._wish()
+
+    def show_outlines(self, *, on: bool) -> None:
+        """Whether the picked zone is outlined."""
+        self._outlines = on
+        self._wish()
+
+    def show_true_size(self, on: bool) -> None:
+        """As large as the model is, on a screen that tells its size rightly."""
+        self._true_size = on
+        self._wish()
+        self.update()
+
+    def turn_to(self, azimuth: float, *, moves: bool = False) -> None:
+        """Look at it from elsewhere; where it comes to rest it is shown more finely."""
+        self.turner.put(azimuth, moves=moves)
+        self._wish()
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         """Another size may want another view."""
-        self._timer.start()
+        self._wish()
 
-    def _pixels(self) -> int:
-        side = self._side() * self.devicePixelRatioF()
-        return next((size for size in SIZES if size >= side * 0.85), SIZES[-1])
-
-    def _draw(self) -> None:
-        """Make the picture from the view that is there, and ask for the one that is not."""
-        from schemeforge import stand_in
-        from schemeforge.stand_in.pictures import SPRAY
-
-        model = stand_in.model(self._name)
-        size, turn = self._pixels(), stand_in.Turn(azimuth=float(self._azimuth))
-        view = self._views.ready(model, size, turn, SPRAY)
-        if view is None:
-            self._ask_for_view(size, turn)
-            view = self._views.nearest(model, size, turn, SPRAY)
-        if view is not None:
-            self._show(view)
-
-    def _show(self, view: "View") -> None:
-        """Have the picture made beside the window, unless it is the one shown or being made."""
-        from schemeforge import stand_in
-
+    def _wish(self) -> None:
         state = self.bridge.state
-        schemes = {scheme.id: scheme for scheme in state.project.schemes}
-        scheme = schemes.get(self._scheme_id) or state.scheme
-        if scheme is None or not state.project.zones:
-            self._picture = self._image = self._outline = None
-            self.update()
-            return
-        key = (view, scheme, state.project, state.zone, state.preferences.surround)
-        if len(key) == len(self._drawn) and all(map(operator.is_, key, self._drawn)):
-            return
-        if self._is_drawing:
-            self._draw_again = True  # a hand that goes on must not keep it from ever being shown
-            return
-        self._drawn, self._is_drawing = key, True
-        project, whole = state.project, self._name == stand_in.WARDEN.name
-        model = stand_in.model(self._name)
-        worn_alone = None if whole or state.zone is None else state.zone.id
-        picked = project.zones.index(state.zone) if whole and state.zone is not None else None
-        colour = self.palette().highlight().color().rgba()
+        self._describe(state)
+        self.maker.want(
+            Wish(
+                state=state,
+                model=self._name,
+                scheme_id=self._scheme_id,
+                azimuth=self.turner.azimuth,
+                is_moving=self.turner.moves,
+                pixels=self._unit() * self.devicePixelRatioF(),
+                arrangement=self._arrangement,
+                other_id=self._other_id,
+                step_id=self._shown_step(state),
+                count=self._count,
+                outlined=self._outlines,
+            )
+        )
 
-        def work(_token: CancelToken) -> _Drawn:
-            worn = stand_in.worn(project, model, worn_alone)
-            picture = stand_in.picture_of(project, scheme, view, worn)
-            outline = None if picked is None else _outline(picture.zone_index == picked, colour)
-            return _Drawn(picture, _image(picture.rgba), outline)
+    def _shown_step(self, state: DeskState) -> str:
+        if not self._before:
+            return self._step_id
+        return before(state, self._scheme_id, self._step_id)
 
-        self.bridge.jobs.submit(f"picture {id(self)}", work, self._take, failed=self._give_up)
+    def _describe(self, state: DeskState) -> None:
+        zone = state.zone
+        facts = [] if zone is None else [zone.name]
+        facts.append(self.tr("turned by {0} degrees").format(round(self.azimuth) % 360))
+        sight = sight_words(state.selection.sight)
+        self.setAccessibleDescription(", ".join([*facts, sight] if sight else facts))
 
-    def _take(self, drawn: "_Drawn") -> None:
-        if not isValid(self):  # closed while its picture was made
-            return
-        self._picture, self._image, self._outline = drawn.picture, drawn.image, drawn.outline
+    def _unit(self) -> float:
+        """How large a model's square picture is drawn for the whole to fill the widget."""
+        across, down = ACROSS[1] - ACROSS[0], DOWN[1] - DOWN[0]
+        wide, high = across, down
+        if self._arrangement is Arrangement.LIGHTS:
+            wide = 3 * across
+        elif self._arrangement is Arrangement.GROUP:
+            wide, high = across + 0.66 * 4, down
+        return min(self.width() / wide, self.height() / high)
+
+    def _show(self, drawn: Drawn | None) -> None:
+        self.drawn = drawn
         self.update()
-        self._next()
 
-    def _give_up(self, error: Exception) -> None:
-        if isValid(self):
-            self._next()
-        raise error
+    def frame(self) -> QRectF:
+        """Where the picture is drawn."""
+        if self.drawn is None:
+            return QRectF(self.rect())
+        image = self.drawn.zones.shape
+        wide, high = float(image[1]), float(image[0])
+        times = min(self.width() / wide, (self.height() - self._foot()) / high)
+        if self._true_size:
+            times = self._true_width() / wide
+        wide, high = wide * times, high * times
+        left = (self.width() - wide) / 2
+        return QRectF(left, (self.height() - self._foot() - high) / 2, wide, high)
 
-    def _next(self) -> None:
-        self._is_drawing = False
-        if self._draw_again:
-            self._draw_again = False
-            self._timer.start()
+    def _foot(self) -> int:
+        """Room beneath the models for what each stands under."""
+        labelled = self._arrangement is Arrangement.LIGHTS
+        return self.fontMetrics().height() + GAP_TIGHT if labelled else 0
 
-    def _ask_for_view(self, size: int, turn: "Turn") -> None:
-        from schemeforge import stand_in
-        from schemeforge.stand_in.pictures import SPRAY
-
-        wanted = (self._name, size, int(turn.azimuth))
-        if wanted == self._wanted:
-            return
-        self._wanted = wanted
-        model, views = stand_in.model(self._name), self._views
-
-        def work(_token: CancelToken) -> None:
-            views.view(model, size, turn, SPRAY)
-
-        key = f"stand-in {id(self)}"
-        self.bridge.jobs.submit(key, work, lambda _none: self._arrived())
-
-    def _arrived(self) -> None:
-        if not isValid(self):  # closed while its view was traced
-            return
-        self._wanted = None
-        self._timer.start()
-
-    def _side(self) -> float:
-        """How large the whole square picture is drawn for the model to fill the widget."""
-        return min(self.width() / _FILLS[0], self.height() / _FILLS[1])
-
-    def _frame(self) -> QRectF:
-        side = self._side()
-        return QRectF((self.width() - side) / 2, (self.height() - side) / 2, side, side)
+    def _true_width(self) -> float:
+        """Of the picture, in pixels of the window."""
+        state = self.bridge.state
+        looking = state.preferences.looking
+        assert self.drawn is not None  # noqa: S101 - asked where there is a picture
+        inches = self.drawn.mm * true_scale(looking, state.project) / 25.4
+        return inches * self.screen().physicalDotsPerInch() * looking.screen_fit
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """The model on the neutral surround, the picked zone outlined."""
         painter = QPainter(self)
         painter.fillRect(self.rect(), self.palette().window())
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        if self._image is None:
+        if self.drawn is None:
             painter.setPen(self.palette().windowText().color())
-            painter.drawText(
-                self.rect(),
-                Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap,
-                self._waiting_words(),
-            )
+            how = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+            painter.drawText(self.rect(), how, self._waiting_words())
         else:
-            painter.setClipRect(self.rect())
-            painter.drawImage(self._frame(), self._image)
-            if self._outline is not None:
-                painter.drawImage(self._frame(), self._outline)
+            paint(painter, self._scene(self.drawn))
         if self.hasFocus():
             painter.setPen(QPen(self.palette().highlight().color(), 2))
             painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
+
+    def _scene(self, drawn: Drawn) -> Scene:
+        state = self.bridge.state
+        names = {scheme.id: scheme.name for scheme in state.project.schemes}
+        shown = self._scheme_id or state.selection.scheme_id
+        return Scene(
+            drawn,
+            self.frame(),
+            QRectF(self.rect()),
+            self.palette(),
+            self._arrangement,
+            self._split_x(),
+            (names.get(shown, ""), names.get(self._other_id, "")),
+            sight_words(state.selection.sight),
+        )
+
+    def _split_x(self) -> float:
+        frame = self.frame()
+        return frame.left() + self.split_at * frame.width()
 
     def _waiting_words(self) -> str:
         if not self.bridge.state.project.zones:
@@ -255,87 +271,155 @@ class StandInView(QWidget):
 
     def zone_index_at(self, point: QPointF) -> int | None:
         """Index of the zone under a point of the widget, None for none."""
-        if self._picture is None:
+        if self.drawn is None:
             return None
-        frame = self._frame()
-        size = self._picture.zone_index.shape[0]
-        x = int((point.x() - frame.left()) / frame.width() * size)
-        y = int((point.y() - frame.top()) / frame.height() * size)
-        return self._picture.zone_at(x, y)
+        frame, zones = self.frame(), self.drawn.zones
+        if self.drawn.other_zones is not None and point.x() > self._split_x():
+            zones = self.drawn.other_zones
+        high, wide = zones.shape
+        x = int((point.x() - frame.left()) / frame.width() * wide)
+        y = int((point.y() - frame.top()) / frame.height() * high)
+        if not (frame.contains(point) and 0 <= x < wide and 0 <= y < high):
+            return None
+        found = int(zones[y, x])
+        return None if found < 0 else found
+
+    def _is_at_split(self, point: QPointF) -> bool:
+        split = self.drawn is not None and self.drawn.other is not None
+        return split and abs(point.x() - self._split_x()) < _SPLIT_PIXELS
+
+    def _move_split(self, share: float) -> None:
+        self.split_at = min(max(share, 0.0), 1.0)
+        self.update()
+
+    def _on_turned(self, azimuth: float, moves: bool) -> None:
+        self._wish()
+        self.turned.emit(azimuth, moves)
+
+    def enterEvent(self, event: QEnterEvent) -> None:
+        """A hand comes near."""
+        super().enterEvent(event)
+        self._near.start()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """And goes."""
+        super().leaveEvent(event)
+        self._near.stop()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Take hold of the model."""
+        """Take hold of the model, or of the line between two schemes."""
+        if event.button() != Qt.MouseButton.LeftButton:
+            super().mousePressEvent(event)
+            return
         self._press = event.position()
-        self._pressed_azimuth = self._azimuth
+        self._is_splitting = self._is_at_split(event.position())
+        if not self._is_splitting:
+            self.turner.take(event.position().x())
+            self.maker.get_ready_to_turn()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Turn it."""
+        """Turn it, or move the line."""
+        at = event.position()
         if self._press is None:
-            return
-        steps = round((event.position().x() - self._press.x()) / _DRAG_PIXELS)
-        target = (self._pressed_azimuth - steps * _STEP_DEGREES) % 360
-        if target != self._azimuth:
-            self.turn_to(target)
-            self.turned.emit(target)
+            near = self._is_at_split(at)
+            self.setCursor(Qt.CursorShape.SplitHCursor if near else Qt.CursorShape.ArrowCursor)
+        elif self._is_splitting:
+            frame = self.frame()
+            self._move_split((at.x() - frame.left()) / frame.width())
+        else:
+            self.turner.drag(at.x())
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        """A click that turned nothing picks the zone under it."""
-        turned = self._azimuth != self._pressed_azimuth
-        index = self.zone_index_at(event.position())
+        """A turned model comes to rest; a click that turned nothing picks the zone under it."""
+        if self._press is None:
+            return
         self._press = None
-        zones = self.bridge.state.project.zones
-        if not turned and index is not None and index < len(zones):
-            scheme_id = self._scheme_id or self.bridge.state.selection.scheme_id
-            self.bridge.session.select(scheme_id=scheme_id, zone_id=zones[index].id)
+        if self._is_splitting:
+            self._is_splitting = False
+        elif not self.turner.let_go():
+            self._pick_at(event.position())
+
+    def _pick_at(self, point: QPointF) -> None:
+        index, zones = self.zone_index_at(point), self.bridge.state.project.zones
+        if index is None or index >= len(zones):
+            return
+        scheme_id = self._scheme_id or self.bridge.state.selection.scheme_id
+        self.bridge.session.select(scheme_id=scheme_id, zone_id=zones[index].id)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """The keys come near."""
+        super().focusInEvent(event)
+        self._near.start()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """And go, and let go of what they held."""
+        super().focusOutEvent(event)
+        self._near.stop()
+        self._hold(on=False)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Left and right turn the model, up and down pick the zone before and after."""
+        """Turn, pick zones, go through the steps, move the line between two schemes."""
+        key, held = Qt.Key(event.key()), event.modifiers()
         turns = {Qt.Key.Key_Left: 1, Qt.Key.Key_Right: -1}
         picks = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}
-        key = Qt.Key(event.key())
-        if key in turns:
-            self.turn_to(self._azimuth + turns[key] * _STEP_DEGREES)
-            self.turned.emit(self._azimuth)
-        elif key in picks:
-            zones = [zone.id for zone in self.bridge.state.project.zones]
-            here = self.bridge.state.selection.zone_id
-            if here in zones:
-                place = min(max(zones.index(here) + picks[key], 0), len(zones) - 1)
-                self.bridge.session.select(zone_id=zones[place])
+        stages = {Qt.Key.Key_PageUp: -1, Qt.Key.Key_PageDown: 1}
+        if key in turns and held & Qt.KeyboardModifier.ControlModifier:
+            self._move_split(self.split_at - turns[key] * _SPLIT_STEP)
+        elif key in turns:
+            small = bool(held & Qt.KeyboardModifier.ShiftModifier)
+            self._turn_by(turns[key] * (REST_DEGREES if small else _KEY_DEGREES))
+        elif key in picks and not held:
+            self._pick_beside(picks[key])
+        elif key in stages:
+            self._stage_beside(stages[key])
+        elif key is Qt.Key.Key_B and not held:
+            if not event.isAutoRepeat():
+                self._hold(on=True)
         else:
             super().keyPressEvent(event)
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        """Let go of the look before a step."""
+        if Qt.Key(event.key()) is Qt.Key.Key_B and not event.isAutoRepeat():
+            self._hold(on=False)
+        else:
+            super().keyReleaseEvent(event)
+
+    def _hold(self, *, on: bool) -> None:
+        if on != self._before:
+            self.hold_before(on)
+            self.held.emit(on)
+
+    def _turn_by(self, degrees: float) -> None:
+        """By a key: smoothly where the model is ready for it."""
+        ready = self.maker.is_ready_to_turn
+        if not ready:
+            self.maker.get_ready_to_turn()
+        self.turner.turn_by(degrees, smoothly=ready)
+
+    def _pick_beside(self, by: int) -> None:
+        zones = [zone.id for zone in self.bridge.state.project.zones]
+        here = self.bridge.state.selection.zone_id
+        if here in zones:
+            place = min(max(zones.index(here) + by, 0), len(zones) - 1)
+            self.bridge.session.select(zone_id=zones[place])
+
+    def _stage_beside(self, by: int) -> None:
+        ids = stage_ids(self.bridge.state, self._scheme_id)
+        here = ids.index(self._step_id) if self._step_id in ids else len(ids) - 1
+        there = ids[min(max(here + by, 0), len(ids) - 1)]
+        if there != self._step_id:
+            self.show_stage(there)
+            self.staged.emit(there)
 
     def event(self, event: QEvent) -> bool:
         """Tooltips name the zone under the pointer."""
         if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
             index = self.zone_index_at(QPointF(event.pos()))
             zones = self.bridge.state.project.zones
-            if index is not None and index < len(zones):
-                QToolTip.showText(event.globalPos(), zones[index].name, self)
-            else:
-                QToolTip.showText(
-                    event.globalPos(),
-                    self.tr("Drag or use the arrow keys to turn it; click a zone to pick it"),
-                    self,
-                )
+            hint = self.tr("Drag or use the arrow keys to turn it; click a zone to pick it")
+            known = index is not None and index < len(zones)
+            text = zones[index].name if known and index is not None else hint
+            QToolTip.showText(event.globalPos(), text, self)
             return True
         return super().event(event)
-
-
-def _image(rgba: NDArray[np.uint8]) -> QImage:
-    high, wide = rgba.shape[:2]
-    whole = np.ascontiguousarray(rgba)
-    return QImage(whole.data, wide, high, 4 * wide, QImage.Format.Format_RGBA8888).copy()
-
-
-def _outline(mask: NDArray[Any], colour: int) -> QImage:
-    """The edge of a region as a picture: pixels beside one that is not in it."""
-    inner = mask.copy()
-    for axis in (0, 1):
-        for by in (-2, 2):
-            inner &= np.roll(mask, by, axis)
-    edge = mask & ~inner
-    packed = np.zeros(mask.shape, dtype=np.uint32)
-    packed[edge] = colour
-    high, wide = mask.shape[0], mask.shape[1]
-    return QImage(packed.data, wide, high, 4 * wide, QImage.Format.Format_ARGB32).copy()

@@ -279,22 +279,22 @@ def test_the_stand_in_follows_the_scheme_and_picks_zones(
     qtbot.waitUntil(lambda: page.model.stand_in is not None, timeout=10000)
     model = page.model.stand_in
     assert model is not None
-    qtbot.waitUntil(lambda: model.picture is not None, timeout=30000)
-    assert model.picture is not None
-    before = model.picture.rgba.copy()
+    qtbot.waitUntil(lambda: model.drawn is not None, timeout=30000)
+    assert model.drawn is not None
+    before = model.drawn.picture.rgba
     zones = [zone.id for zone in bridge.state.project.zones]
-    rows, columns = np.nonzero(model.picture.zone_index == zones.index("cloak"))
+    rows, columns = np.nonzero(model.drawn.zones == zones.index("cloak"))
     middle = len(rows) // 2
-    frame, size = model._frame(), model.picture.zone_index.shape[0]
+    frame, (high, wide) = model.frame(), model.drawn.zones.shape
     spot = QPointF(
-        frame.left() + (columns[middle] + 0.5) / size * frame.width(),
-        frame.top() + (rows[middle] + 0.5) / size * frame.height(),
+        frame.left() + (columns[middle] + 0.5) / wide * frame.width(),
+        frame.top() + (rows[middle] + 0.5) / high * frame.height(),
     )
     qtbot.mouseClick(model, LEFT, pos=spot.toPoint())
     assert bridge.state.selection.zone_id == "cloak"
     page.cutaway.hand.set_weight(page.cutaway.bands[-1].step, 90.0)
     qtbot.waitUntil(
-        lambda: model.picture is not None and not np.array_equal(model.picture.rgba, before),
+        lambda: model.drawn is not None and not np.array_equal(model.drawn.picture.rgba, before),
         timeout=10000,
     )
     bridge.session.prefer(figure="")

@@ -1,0 +1,1 @@
+"""Looking at stand-in models: how they are arranged, lit and seen."""

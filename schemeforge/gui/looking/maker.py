@@ -1,0 +1,232 @@
+"""Has pictures of stand-in models made beside the window, the latest wish winning.
+
+Views of the model are traced off the window's thread and kept on disk, and so are the pictures
+made: that takes half a frame, which a dragging hand needs for the page.
+"""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtGui import QColor
+from shiboken6 import isValid
+
+from schemeforge.desk import CancelToken, DeskState
+from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.looking.shot import Arrangement, Drawn, Shot, made, spray_of
+from schemeforge.gui.theme import theme_of
+
+if TYPE_CHECKING:
+    from schemeforge.scheme import Scheme
+    from schemeforge.stand_in import Model, SprayCone, Turn, Turntable, View
+
+# Sizes in device pixels for which views are kept, so that a resized window finds them again.
+SIZES = (256, 384, 512, 768)
+# A model in a group, one under three lights, and one that is being turned are no larger.
+_LARGEST = {Arrangement.GROUP: 256, Arrangement.LIGHTS: 512}
+_TURNING = 384
+# Where a model comes to rest, degrees: few enough sides to be found again on disk.
+REST_DEGREES = 5
+_AFTER_MS = 20
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """What is to be seen.
+
+    Args:
+        state: What the window shows.
+        model: Name of the stand-in model.
+        scheme_id: The scheme, "" for the one picked.
+        azimuth: From where, degrees around it.
+        is_moving: True while a hand turns it.
+        pixels: Device pixels across a model's square picture.
+        arrangement: What stands on the table.
+        other_id: Scheme on the right half.
+        step_id: After that step, "" when finished.
+        count: Models in a group.
+        outlined: Whether the picked zone is.
+    """
+
+    state: DeskState
+    model: str
+    scheme_id: str
+    azimuth: float
+    is_moving: bool
+    pixels: float
+    arrangement: Arrangement
+    other_id: str
+    step_id: str
+    count: int
+    outlined: bool
+
+    @property
+    def scheme(self) -> "Scheme | None":
+        """The scheme shown."""
+        known = {scheme.id: scheme for scheme in self.state.project.schemes}
+        return known.get(self.scheme_id) or self.state.scheme
+
+    @property
+    def size(self) -> int:
+        """Pixels across and down of one model."""
+        size = next((n for n in SIZES if n >= 0.85 * self.pixels), SIZES[-1])
+        return min(size, _LARGEST.get(self.arrangement, size))
+
+
+class PictureMaker(QObject):
+    """Makes what is wished.
+
+    Signals:
+        made: A `Drawn`; None where there is nothing to paint.
+    """
+
+    made = Signal(object)
+
+    def __init__(self, bridge: Bridge, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.bridge = bridge
+        self._views = bridge.stand_ins
+        self._wish: Wish | None = None
+        self._last: Shot | None = None
+        self._is_drawing = self._draw_again = False
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.timeout.connect(self._draw)
+        bridge.tracer.arrived.connect(self._draw)
+
+    @property
+    def is_ready_to_turn(self) -> bool:
+        """True where the model can be seen from any side at once."""
+        return self._turntable() is not None
+
+    def want(self, wish: Wish) -> None:
+        """Make that, a moment from now; at once while it is turned."""
+        self._wish = wish
+        if wish.is_moving:
+            self._timer.stop()
+            self._draw()
+        elif not self._timer.isActive():
+            self._timer.start(_AFTER_MS)
+
+    def get_ready_to_turn(self) -> None:
+        """A hand is near: have the model made ready for it."""
+        wish = self._wish
+        if wish is None or not isValid(self) or self.is_ready_to_turn:
+            return
+        self.bridge.tracer.ask_turntable(self._model(), self._spray())
+
+    def _model(self) -> "Model":
+        from schemeforge import stand_in
+
+        assert self._wish is not None  # noqa: S101 - asked for a wish only
+        return stand_in.model(self._wish.model)
+
+    def _spray(self) -> "SprayCone":
+        assert self._wish is not None  # noqa: S101
+        return spray_of(self._wish.state.preferences.looking)
+
+    def _turntable(self) -> "Turntable | None":
+        if self._wish is None:
+            return None
+        return self._views.turntable_ready(self._model(), self._spray())
+
+    def _source(self, wish: Wish) -> "tuple[View | Turntable, Turn, int] | None":
+        """What the picture is made from: the very view, else the turntable, else the nearest."""
+        from schemeforge.stand_in import Turn
+
+        size, table = wish.size, self._turntable()
+        if wish.is_moving and table is not None:
+            return table, Turn(azimuth=wish.azimuth), min(size, _TURNING)
+        model, spray = self._model(), self._spray()
+        rest = round(wish.azimuth / REST_DEGREES) * REST_DEGREES % 360
+        turn = Turn(azimuth=float(rest))
+        view = self._views.ready(model, size, turn, spray)
+        if view is None:
+            self.bridge.tracer.ask_view(model, size, turn, spray)
+            if table is not None:
+                return table, turn, min(size, _TURNING)
+            view = self._views.nearest(model, size, turn, spray)
+        return None if view is None else (view, turn, size)
+
+    def _draw(self) -> None:
+        """Have the picture made, unless it is the one shown or being made."""
+        wish = self._wish
+        if wish is None:
+            return
+        if wish.scheme is None or not wish.state.project.zones:
+            self._last = None
+            self.made.emit(None)
+            return
+        if self._is_drawing:
+            self._draw_again = True  # a hand that goes on must not keep it from ever being shown
+            return
+        found = self._source(wish)
+        if found is None:
+            return
+        shot = self._shot(wish, *found)
+        if self._last is not None and _is_same(shot, self._last):
+            return
+        self._last, self._is_drawing = shot, True
+
+        def work(token: CancelToken) -> Drawn | None:
+            return made(shot, lambda: token.is_cancelled)
+
+        self.bridge.jobs.submit(f"picture {id(self)}", work, self._take, failed=self._give_up)
+
+    def _shot(self, wish: Wish, source: "View | Turntable", turn: "Turn", size: int) -> Shot:
+        from schemeforge import stand_in
+
+        state, scheme = wish.state, wish.scheme
+        assert scheme is not None  # noqa: S101 - asked before
+        whole = wish.model == stand_in.WARDEN.name
+        zone, project = state.zone, state.project
+        single = wish.arrangement in {Arrangement.ONE, Arrangement.SPLIT}
+        outlined = whole and single and wish.outlined and zone is not None
+        others = {one.id: one for one in project.schemes}
+        theme = theme_of(state.preferences.surround)
+        return Shot(
+            project=project,
+            scheme=scheme,
+            model=wish.model,
+            source=source,
+            turn=turn,
+            size=size,
+            arrangement=wish.arrangement,
+            other=others.get(wish.other_id) if wish.arrangement is Arrangement.SPLIT else None,
+            step_id=wish.step_id,
+            count=wish.count,
+            picked=project.zones.index(zone) if outlined and zone is not None else None,
+            worn_alone=None if whole or zone is None else zone.id,
+            sight=state.selection.sight,
+            looking=state.preferences.looking,
+            surround=QColor(theme.window).red(),
+            accent=QColor(theme.accent).rgba(),
+        )
+
+    def _take(self, drawn: Drawn | None) -> None:
+        if not isValid(self):  # closed while its picture was made
+            return
+        if drawn is not None:
+            self.made.emit(drawn)
+        self._next()
+
+    def _give_up(self, error: Exception) -> None:
+        if isValid(self):
+            self._next()
+        raise error
+
+    def _next(self) -> None:
+        self._is_drawing = False
+        if self._draw_again:
+            self._draw_again = False
+            self._draw()
+
+
+def _is_same(a: Shot, b: Shot) -> bool:
+    """Whether two shots give the same picture: documents by identity, the rest by value."""
+    same = all(
+        getattr(a, name) is getattr(b, name) for name in ("project", "scheme", "source", "other")
+    )
+    names = ("model", "turn", "size", "arrangement", "step_id", "count", "picked")
+    more = ("worn_alone", "sight", "looking", "surround", "accent")
+    return same and all(getattr(a, name) == getattr(b, name) for name in (*names, *more))
