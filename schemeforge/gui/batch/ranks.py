@@ -1,7 +1,6 @@
 """What the batch will look like: a few models together, by who gets what."""
 
 from PySide6.QtCore import QSize
-from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QPushButton, QWidget
 
 from schemeforge.desk import DeskState
@@ -21,11 +20,6 @@ class _Ranks(StandInView):
     def sizeHint(self) -> QSize:
         """Room for five."""
         return QSize(520, 210)
-
-    def showEvent(self, event: QShowEvent) -> None:
-        """As things stand now."""
-        super().showEvent(event)
-        self.show_state(self.bridge.state)
 
 
 class RanksSection(Section):

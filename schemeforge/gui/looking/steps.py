@@ -37,8 +37,8 @@ class StepStrip(QWidget):
         self.before.setAccessibleName(self.tr("Before it, while held"))
         self.before.setToolTip(
             self.tr(
-                "Hold to see it without this step, or without the picked coat where it is "
-                "finished (B on the model)"
+                "Hold to see it as before this step; where it is finished, as before the "
+                "picked coat (B on the model)"
             )
         )
         row = QHBoxLayout()

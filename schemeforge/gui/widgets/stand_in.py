@@ -11,6 +11,7 @@ from PySide6.QtGui import (
     QPaintEvent,
     QPen,
     QResizeEvent,
+    QShowEvent,
 )
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
@@ -145,7 +146,7 @@ class StandInView(QWidget):
         self._outlines = on
         self._wish()
 
-    def show_true_size(self, on: bool) -> None:
+    def show_true_size(self, *, on: bool) -> None:
         """As large as the model is, on a screen that tells its size rightly."""
         self._true_size = on
         self._wish()
@@ -160,9 +161,16 @@ class StandInView(QWidget):
         """Another size may want another view."""
         self._wish()
 
+    def showEvent(self, event: QShowEvent) -> None:
+        """As things stand now: while it is hidden no picture is made."""
+        super().showEvent(event)
+        self._wish()
+
     def _wish(self) -> None:
         state = self.bridge.state
         self._describe(state)
+        if not self.isVisible():
+            return
         self.maker.want(
             Wish(
                 state=state,
