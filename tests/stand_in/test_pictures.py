@@ -17,6 +17,7 @@ from schemeforge.stand_in import (
     Turn,
     View,
     by_another_hand,
+    formation,
     members,
     model,
     picture_of,
@@ -290,6 +291,28 @@ def test_a_row_shows_every_model(demo: Project, warden: View) -> None:
     rims = (made.zone_index == one.zone_at(64, 122)).sum()
     assert rims >= 4.5 * (one.zone_index == one.zone_at(64, 122)).sum()
     assert not np.array_equal(made.rgba[:, :80], made.rgba[:, 84:164])
+
+
+def test_a_formation_puts_the_first_in_front_and_in_the_middle(demo: Project, warden: View) -> None:
+    wearing, size = worn(demo, WARDEN), 128
+    one = picture_of(demo, demo.schemes[0], warden, wearing)
+    other = picture_of(demo, demo.schemes[1], warden, wearing)
+    pitch, back = size - round(0.34 * size), round(0.3 * size)
+    three = formation([other, one, one], across=5)
+    assert three.zone_index.shape == (size, 2 * pitch + size)
+    middle = slice(pitch + size // 3, pitch + size // 2)
+    solid = other.rgba[:, size // 3 : size // 2, 3] == 255
+    assert np.array_equal(three.rgba[:, middle][solid], other.rgba[:, size // 3 : size // 2][solid])
+    two_ranks = formation([other, one, one, one], across=2)
+    assert two_ranks.zone_index.shape == (size + back, pitch + size + pitch // 2)
+    # The front rank hides nothing of itself: its first model is whole, a rank's way further down.
+    assert np.array_equal(
+        two_ranks.rgba[back:, :pitch][other.rgba[:, :pitch, 3] == 255],
+        other.rgba[:, :pitch][other.rgba[:, :pitch, 3] == 255],
+    )
+    assert np.array_equal(formation([one]).rgba, one.rgba)
+    with pytest.raises(InputError, match="Number of models"):
+        formation([one] * 21)
 
 
 def test_render_builds_what_is_missing_and_refuses_sizes(demo: Project, views: StandIns) -> None:

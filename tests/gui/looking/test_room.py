@@ -42,7 +42,7 @@ def test_a_strip_sets_one_sight_for_the_whole_window(qtbot: QtBot, bridge: Bridg
     )
     assert bridge.state.document is document
     assert other.eyes.currentData() == Eyes.PROTAN.value
-    assert not other.severity.parentWidget().isHidden()
+    assert not other.severity.isHidden()
     assert other.weak.text() == "40 %"
     choose(other.eyes, words.CAMERA)
     sight = bridge.state.selection.sight
