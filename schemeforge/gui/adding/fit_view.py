@@ -2,35 +2,30 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from schemeforge.appearance import Look, look_of
 from schemeforge.desk import CancelToken, DeskState
 from schemeforge.errors import SchemeForgeError
 from schemeforge.gui.adding.result import Result
 from schemeforge.gui.adding.review import Review
+from schemeforge.gui.adding.way_view import WayView
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.theme import GAP, GAP_WIDE
 from schemeforge.gui.widgets.labels import words
+from schemeforge.gui.widgets.scrolled import scrolled
 
 _SETTLE_MS = 120
 # Given a light and how to tell progress: the results, or an error with its sentence.
 Request = Callable[[Look, CancelToken], Sequence[Result]]
 
 
-class FitView(QWidget):
-    """A scrolled column: what is asked, then the review, refitted a moment after each change.
-
-    Signals:
-        shelved: Id of the paint that was put on the shelf.
-    """
-
-    shelved = Signal(str)
+class FitView(WayView):
+    """A scrolled column: what is asked, then the review, refitted a moment after each change."""
 
     def __init__(self, bridge: Bridge, key: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.bridge = bridge
+        super().__init__(bridge, parent)
         self._key = key
         self.review = Review(bridge)
         self.review.shelved.connect(self.shelved)
@@ -42,11 +37,7 @@ class FitView(QWidget):
         self.column = QVBoxLayout(inside)
         self.column.setContentsMargins(0, 0, GAP, GAP)
         self.column.setSpacing(GAP_WIDE)
-        self.area = QScrollArea()
-        self.area.setWidgetResizable(True)
-        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.area.setWidget(inside)
+        self.area = scrolled(inside)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.area)

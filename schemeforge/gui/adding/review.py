@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
     QPushButton,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -116,6 +117,7 @@ class Review(QFrame):
         body.addLayout(plots, 4)
         body.addWidget(self.fit, 4)
         self._body = QWidget()
+        self._body.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self._body.setLayout(body)
         body.setContentsMargins(0, 0, 0, 0)
         self._fields = Flow()

@@ -5,7 +5,7 @@ from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from schemeforge.desk import DeskState
-from schemeforge.gui.adding.fit_view import FitView
+from schemeforge.gui.adding.way_view import WayView
 from schemeforge.gui.adding.ways import Way, Ways
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.icons import icon
@@ -30,7 +30,7 @@ class AddingView(QWidget):
         self.back = QPushButton()
         self.back.setProperty("role", "quiet")
         self.ways = Ways()
-        self._made: dict[Way, FitView] = {}
+        self._made: dict[Way, WayView] = {}
         self._stack = QStackedWidget()
         self._stack.addWidget(self.ways)
         top = QHBoxLayout()
@@ -56,7 +56,7 @@ class AddingView(QWidget):
         shown = self._stack.currentWidget()
         return next((way for way, view in self._made.items() if view is shown), None)
 
-    def open(self, way: Way) -> FitView:
+    def open(self, way: Way) -> WayView:
         """Go one of the ways."""
         view = self._made.get(way)
         if view is None:
@@ -75,6 +75,8 @@ class AddingView(QWidget):
         way = self.way
         if way is None:
             self.left.emit()
+            return
+        if self._made[way].step_back():
             return
         self._stack.setCurrentWidget(self.ways)
         self._name_back()
@@ -108,12 +110,16 @@ class AddingView(QWidget):
         self.back.setToolTip(self.tr("{0} (Esc)").format(self.back.text()))
 
 
-def _make(way: Way, bridge: Bridge) -> FitView:
+def _make(way: Way, bridge: Bridge) -> WayView:
     """The view of a way; each is imported when first gone."""
     if way is Way.READINGS:
         from schemeforge.gui.adding.readings_view import ReadingsView
 
         return ReadingsView(bridge)
+    if way is Way.PHOTOGRAPH:
+        from schemeforge.gui.adding.photo_view import PhotoView
+
+        return PhotoView(bridge)
     from schemeforge.gui.adding.colours_view import OneColour, TwoColours
 
     return TwoColours(bridge) if way is Way.TWO_COLOURS else OneColour(bridge)
