@@ -134,7 +134,8 @@ def _options(project: "Project", arguments: argparse.Namespace) -> "SheetOptions
     for name in arguments.leave_out:
         if name not in sections:
             raise UnknownNameError("part of the sheet", name, sections, where="--leave-out")
-    today = None if arguments.no_date else datetime.now(tz=UTC).astimezone().date()
+    now = datetime.now(tz=UTC).astimezone().replace(tzinfo=None, microsecond=0)
+    today = None if arguments.no_date else now.date()
     return SheetOptions(
         paper=arguments.paper,
         landscape=arguments.landscape,
@@ -142,6 +143,7 @@ def _options(project: "Project", arguments: argparse.Namespace) -> "SheetOptions
         viewing=viewing_of(project, arguments),
         group_id=group,
         today=today,
+        now=None if arguments.no_date else now,
         dpi=arguments.dpi,
         roomy=arguments.large_type,
     )

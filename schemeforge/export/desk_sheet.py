@@ -8,12 +8,14 @@ from schemeforge.export import words
 from schemeforge.export.blocks import Block, Column, fitted_into, paragraph
 from schemeforge.export.card_parts import Card, Spilled
 from schemeforge.export.density import DENSITIES, Density
-from schemeforge.export.facts import Facts, SittingPlan, gather
+from schemeforge.export.facts import Facts, gather
 from schemeforge.export.options import Section, SheetOptions
+from schemeforge.export.order_block import order_block
 from schemeforge.export.overview import overview
 from schemeforge.export.page import Page
 from schemeforge.export.pager import spans
 from schemeforge.export.side import Frames, Side
+from schemeforge.export.sittings import SheetSitting
 from schemeforge.export.slim_card import slim_card
 from schemeforge.export.step_card import step_card
 from schemeforge.export.swatches import Swatch, Swatches
@@ -100,10 +102,13 @@ class _Sheet:
         """Everything on one side where there is no more than one sitting and it fits."""
         if len(self._facts.sittings) > 1:
             return [], []
+        (entry,) = self._facts.sittings
+        head = self._head(entry)
         for density in self._densities:
-            cards = [self._card(step, None, density) for step in self._facts.steps]
-            side = Side("Desk sheet", blocks=[*front, *(card.block for card in cards)], notes=True)
-            side.steps = list(self._facts.steps)
+            cards = [self._card(step, None, density) for step in entry.starts]
+            blocks = [*front, *([] if head is None else [head]), *(card.block for card in cards)]
+            side = Side("Desk sheet", blocks=blocks, notes=True)
+            side.steps = list(entry.starts)
             if self._frames.room(side) >= sum(block.height for block in side.blocks):
                 return [side], cards
         return [], []
@@ -132,9 +137,9 @@ class _Sheet:
             )
         return self._cards[key]
 
-    def _sitting(self, entry: SittingPlan) -> tuple[list[Side], list[Card]]:
+    def _sitting(self, entry: SheetSitting) -> tuple[list[Side], list[Card]]:
         """The sides of one sitting and their cards; a pot is told in full once a sitting."""
-        if not entry.starts:
+        if not entry.starts and not entry.stretches:
             return [], []
         best: tuple[list[Side], list[Card]] = ([], [])
         for density in self._densities:
@@ -150,19 +155,25 @@ class _Sheet:
                 break
         return best
 
-    def _shared_out(self, entry: SittingPlan, cards: list[Card]) -> list[Side]:
+    def _shared_out(self, entry: SheetSitting, cards: list[Card]) -> list[Side]:
         """The cards over the fewest sides, all about equally full."""
         first = self._side_of(entry)
         blocks = [card.block for card in cards]
-        if entry.goes_on:
-            blocks[0] = _stacked(self._goes_on(entry), blocks[0])
+        told: list[tuple[PlannedStep, ...]] = [(step,) for step in entry.starts]
+        head = self._head(entry)
+        if head is not None:
+            blocks.insert(0, head)
+            told.insert(0, entry.goes_on)
+
+        def steps(start: int, end: int) -> list[PlannedStep]:
+            return list(dict.fromkeys(step for row in told[start:end] for step in row))
 
         def room(start: int, end: int) -> float:
-            return self._frames.room(replace(first, steps=list(entry.starts[start:end])))
+            return self._frames.room(replace(first, steps=steps(start, end)))
 
         sides: list[Side] = []
         for start, end in spans([block.height for block in blocks], room):
-            side = replace(first, steps=list(entry.starts[start:end]), used_box=False)
+            side = replace(first, steps=steps(start, end), used_box=False)
             side.used_box = first.used_box and not sides
             height = self._frames.room(side)
             side.blocks = [fitted_into(b, height, self._measure) for b in blocks[start:end]]
@@ -170,15 +181,26 @@ class _Sheet:
             sides.append(side)
         return sides
 
-    def _side_of(self, entry: SittingPlan) -> Side:
+    def _side_of(self, entry: SheetSitting) -> Side:
         title = words.sitting_name(entry, many=bool(self._facts.project.sittings))
-        sub = f"hands-on {words.duration(entry.minutes)} planned"
+        sub = f"{words.duration(entry.minutes)} planned"
         if entry.sitting is not None:
-            at_desk = entry.sitting.minutes * self._facts.project.habits.hands
-            sub = f"{words.duration(at_desk)} at the desk, {sub}"
+            sub = f"{words.duration(entry.at_desk)} at the desk, {sub}"
         return Side(title, sub, used_box=entry.sitting is not None, spread=True)
 
-    def _goes_on(self, entry: SittingPlan) -> Block:
+    def _head(self, entry: SheetSitting) -> Block | None:
+        """What is done in which order, and which steps go on from an earlier sitting."""
+        blocks = []
+        if entry.sitting is not None and self._facts.options.shows(Section.SITTINGS):
+            times = self._facts.options.shows(Section.TIMES)
+            blocks.append(order_block(entry, self._inner, self._measure, times=times))
+        if entry.goes_on:
+            blocks.append(self._goes_on(entry))
+        if not blocks:
+            return None
+        return _stacked(blocks[0], blocks[1]) if len(blocks) == 2 else blocks[0]
+
+    def _goes_on(self, entry: SheetSitting) -> Block:
         on = ", ".join(f"{s.number} {s.step.name}" for s in entry.goes_on)
         text = f"Goes on from an earlier sitting, tick there: {on}"
         block = paragraph(text, SMALL_STRONG.sized(8.5), self._inner, self._measure)

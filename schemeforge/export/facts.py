@@ -9,28 +9,9 @@ from schemeforge import plan
 from schemeforge.codec import encode
 from schemeforge.errors import InputError
 from schemeforge.export.options import SheetOptions
-from schemeforge.plan import PaintNeed, PlannedStep, Pot
-from schemeforge.plan.sessions import MIXING_MINUTES
-from schemeforge.scheme import Group, Project, Scheme, Sitting, Viewing, edits
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SittingPlan:
-    """What falls into one sitting by hands-on time; drying is not counted.
-
-    Args:
-        number: From 1.
-        sitting: Its day and length; None for what no sitting has room for.
-        starts: Steps that begin in it.
-        goes_on: Steps that began in an earlier one.
-        minutes: Hands-on minutes planned in it.
-    """
-
-    number: int
-    sitting: Sitting | None
-    starts: tuple[PlannedStep, ...]
-    goes_on: tuple[PlannedStep, ...]
-    minutes: float
+from schemeforge.export.sittings import SheetSitting, sheet_sittings, step_minutes
+from schemeforge.plan import PaintNeed, PlannedStep, Pot, Schedule
+from schemeforge.scheme import Group, Project, Scheme, Viewing, edits
 
 
 @dataclass(frozen=True)
@@ -72,9 +53,21 @@ class Facts:
         return plan.paint_needs(self.project, self.scheme)
 
     @cached_property
-    def sittings(self) -> tuple[SittingPlan, ...]:
-        """The steps shared out over the sittings, and last what no sitting has room for."""
-        return shared_out(self.project, self.steps, self.pots)
+    def schedule(self) -> Schedule:
+        """The plan of what is left; of the whole batch where nothing is."""
+        known = plan.progress(self.project, self.scheme, self.options.now)
+        made = plan.schedule(self.project, self.scheme, known)
+        return plan.schedule(self.project, self.scheme) if made.is_done else made
+
+    @cached_property
+    def sittings(self) -> tuple[SheetSitting, ...]:
+        """What the plan has in each sitting, and last what no sitting has room for."""
+        return sheet_sittings(self.schedule, self.steps, self.options.group_id)
+
+    @cached_property
+    def minutes(self) -> dict[str, float]:
+        """By step id the minutes that the plan gives it, setting up and breaks included."""
+        return step_minutes(self.sittings)
 
     @cached_property
     def numbers(self) -> dict[str, int]:
@@ -124,51 +117,6 @@ def recipe_version(scheme: Scheme) -> str:
     text = json.dumps(encode(scheme), sort_keys=True, ensure_ascii=True)
     digest = hashlib.sha256(text.encode("ascii")).hexdigest()[:8]
     return f"{digest[:4]}-{digest[4:]}"
-
-
-def shared_out(
-    project: Project, steps: tuple[PlannedStep, ...], pots: dict[str, Pot]
-) -> tuple[SittingPlan, ...]:
-    """Steps in painting order over the sittings by hands-on minutes, mixing included.
-
-    A step that outlasts its sitting goes on in the next. What no sitting has room for stands in a
-    last entry without a sitting; without any sittings that is the only one.
-    """
-    room = [sitting.minutes * project.habits.hands for sitting in project.sittings]
-    starts: list[list[PlannedStep]] = [[] for _ in range(len(room) + 1)]
-    goes_on: list[list[PlannedStep]] = [[] for _ in range(len(room) + 1)]
-    minutes = [0.0] * (len(room) + 1)
-    now = 0
-    mixed: set[str] = set()
-    for step in steps:
-        left = step.total_minutes
-        pot = pots.get(step.pot)
-        if pot is not None and pot.ml and not pot.is_neat and pot.letter not in mixed:
-            left += MIXING_MINUTES
-            mixed.add(pot.letter)
-        begun = False
-        while True:
-            while now < len(room) and minutes[now] >= room[now] - 1e-9:
-                now += 1
-            (goes_on if begun else starts)[now].append(step)
-            begun = True
-            taken = left if now == len(room) else min(left, room[now] - minutes[now])
-            minutes[now] += taken
-            left -= taken
-            if left <= 1e-9:
-                break
-    plans = [
-        SittingPlan(
-            number=n + 1,
-            sitting=project.sittings[n] if n < len(room) else None,
-            starts=tuple(starts[n]),
-            goes_on=tuple(goes_on[n]),
-            minutes=minutes[n],
-        )
-        for n in range(len(room) + 1)
-    ]
-    last = plans[-1]
-    return tuple(plans if last.starts or last.goes_on or not room else plans[:-1])
 
 
 def _with_only(project: Project, group: Group) -> Project:

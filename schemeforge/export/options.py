@@ -1,7 +1,7 @@
 """What a desk sheet is asked to show, and on which paper."""
 
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, field
+from datetime import date, datetime
 from enum import StrEnum
 
 from schemeforge import checks
@@ -38,6 +38,8 @@ class SheetOptions:
         today: The date to print; none where None, so that the same project gives the same file.
         dpi: Dots per inch of pictures.
         roomy: True for large type and as many sides as it takes.
+        now: Local time from which the sittings are planned; from the first of them on where None.
+            Sheets that differ in it alone count as the same.
 
     Raises:
         UnknownNameError: For another paper.
@@ -51,6 +53,7 @@ class SheetOptions:
     today: date | None = None
     dpi: int = 150
     roomy: bool = False
+    now: datetime | None = field(default=None, compare=False)
 
     def __post_init__(self) -> None:
         if self.paper not in PAPERS_MM:

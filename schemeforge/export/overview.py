@@ -33,7 +33,7 @@ from schemeforge.scheme import ShareKind, zone_steps
 
 _FIGURE_MM = 84.0
 _ZONES_A_TABLE = 12
-_SITTINGS = "Sittings, without drying"
+_SITTINGS = "Sittings"
 _WHO = "Who gets what"
 _SHORT = 8
 _BETWEEN_MM = 5.0
@@ -169,13 +169,12 @@ def _sittings(facts: Facts, width: float, measure: Measure) -> tuple[Block, ...]
     many = bool(facts.project.sittings)
     rows = []
     for entry in facts.sittings:
-        begun = words.ranges([step.number for step in entry.starts])
-        on = words.ranges([step.number for step in entry.goes_on])
+        begun = words.ranges(sorted(step.number for step in entry.starts))
+        on = words.ranges(sorted(step.number for step in entry.goes_on))
         steps = f"{begun}; on with {on}" if begun and on else begun or f"on with {on}"
         planned = words.duration(entry.minutes)
         if entry.sitting is not None:
-            at_desk = entry.sitting.minutes * facts.project.habits.hands
-            planned += f" of {words.duration(at_desk)}"
+            planned += f" of {words.duration(entry.at_desk)}"
         rows.append((words.sitting_name(entry, many=many), steps, planned, ""))
     columns = (
         TableColumn("sitting", 0.27 * width),

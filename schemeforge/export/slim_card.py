@@ -305,7 +305,7 @@ class _Writer:
         """Planned, a box for what it took, the wait."""
         step, measure = self._step, self._measure
         said = (
-            ("plan", words.duration(step.total_minutes)),
+            ("plan", words.duration(self._facts.minutes.get(step.step.id, 0.0))),
             ("dry", words.wait(step.wait_minutes)),
         )
         style = replace(self._density.work.bold, leading=1.1)

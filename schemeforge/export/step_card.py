@@ -239,7 +239,12 @@ def _minutes(facts: Facts, step: PlannedStep, column: Column) -> None:
     top = column.y
     planned = Column(column.measure, column.x, third - 1.0, y=top)
     planned.text("planned", SMALL.sized(7.5))
-    planned.fitted(words.duration(step.total_minutes), STRONG.sized(12.0), most=1, least_pt=8.0)
+    planned.fitted(
+        words.duration(facts.minutes.get(step.step.id, 0.0)),
+        STRONG.sized(12.0),
+        most=1,
+        least_pt=8.0,
+    )
     taken = Frame(x=column.x + third, y=top + 0.5, width=third - 2.0, height=9.0)
     label = Column(column.measure, taken.x + 1.0, taken.width - 2.0, y=taken.y + 0.2)
     label.fitted("taken", SMALL.sized(7.5), most=1, least_pt=LEAST_PT)

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from datetime import date
 
-from schemeforge.export.facts import Facts, SittingPlan
+from schemeforge.export.facts import Facts
+from schemeforge.export.sittings import SheetSitting
 from schemeforge.plan import DropWarning, PlannedStep, Pot, Receiver, topping_up
 from schemeforge.scheme import ReliefKind
 
@@ -123,7 +124,7 @@ def _receiver(facts: Facts, step: PlannedStep, receiver: Receiver) -> str:
     return f"{said} ({word} zone {', '.join(map(str, numbers))})"
 
 
-def sitting_name(entry: SittingPlan, *, many: bool) -> str:
+def sitting_name(entry: SheetSitting, *, many: bool) -> str:
     """What a sitting is called on the sheet."""
     if entry.sitting is None:
         return "Not in a sitting yet" if many else "All steps"

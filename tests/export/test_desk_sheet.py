@@ -12,14 +12,14 @@ from schemeforge.appearance import Points
 from schemeforge.errors import InputError, UnknownNameError
 from schemeforge.export.blocks import Block
 from schemeforge.export.desk_sheet import _Sheet, sheet_pages
-from schemeforge.export.facts import gather, recipe_version, shared_out
+from schemeforge.export.facts import gather, recipe_version
 from schemeforge.export.options import Section, SheetOptions
 from schemeforge.export.page import Box, Disc, Frame, Page, Path
 from schemeforge.export.side import Side
 from schemeforge.export.swatches import PIXELS_PER_MM, UNSEEN_DE, Swatches, seen
 from schemeforge.export.typeface import Typeface
 from schemeforge.scheme import Project, Viewing, edits
-from schemeforge.scheme.settings import Finish, Sitting
+from schemeforge.scheme.settings import Finish, Sitting, Timing
 from tests.builders import small_project
 from tests.export import hard_projects as hard
 from tests.export.reading import pictures, swatch_pixels
@@ -57,17 +57,26 @@ def without(*sections: Section) -> frozenset[Section]:
     return frozenset(Section) - set(sections)
 
 
-def test_steps_stand_in_painting_order_with_big_numbers() -> None:
-    found = pages()
-    assert step_numbers(found) == ["1", "2", "3", "4", "5", "6"]
-    assert step_numbers(pages(roomy=True), 34.0) == ["1", "2", "3", "4", "5", "6"]
-    said = words(found)
-    places = [
-        said.index(f"{n} {step.name}")
-        for n, step in enumerate(small_project().schemes[0].steps, start=1)
-        if f"{n} {step.name}" in said
-    ]
-    assert places == sorted(places)
+def test_steps_stand_in_the_order_of_the_plan_with_big_numbers() -> None:
+    project = small_project()
+    made = plan.schedule(project, project.schemes[0])
+    order = list(dict.fromkeys(str(stretch.number) for stretch in stretches_of(made)))
+    assert sorted(order) == ["1", "2", "3", "4", "5", "6"]
+    assert step_numbers(pages()) == order
+    assert step_numbers(pages(roomy=True), 34.0) == order
+
+
+def test_the_order_of_work_is_told_line_by_line() -> None:
+    project = small_project()
+    made = plan.schedule(project, project.schemes[0])
+    said = words(pages())
+    assert "In this order" in said
+    for stretch in made.sittings[0].stretches:
+        at = round(stretch.begin)
+        assert f"{at // 60}:{at % 60:02d} {stretch.number} {stretch.name}" in said
+    short = words(pages(include=without(Section.TIMES)))
+    assert "In this order" in short
+    assert "0:10" not in short
 
 
 def test_every_pot_is_told_in_parts_drops_grams_and_ml() -> None:
@@ -111,8 +120,6 @@ def test_more_runs_than_boxes_are_drawn_together() -> None:
     crowd = edits.update_group(crowd, group)
     found = pages(crowd, include=without(Section.SWATCHES))
     assert "each box: 42 runs" in words(found)
-    one_step = shared_out(crowd, gather(crowd, "first", SheetOptions()).steps, {})
-    assert one_step
     ticks = boxes(found, "tick")
     counts = [
         int(text.text)
@@ -146,7 +153,7 @@ def test_cautions_stay_when_everything_else_is_left_out() -> None:
     [
         (Section.FINISHED, "Finished zones"),
         (Section.WHO, "Who gets what"),
-        (Section.SITTINGS, "Sittings, without drying"),
+        (Section.SITTINGS, "In this order"),
         (Section.STOCK, "Fetch before you start"),
         (Section.MIXES, "Top up by"),
         (Section.ADVICE, "Look for"),
@@ -193,7 +200,7 @@ def test_a_sheet_for_one_group_holds_its_steps_and_models_alone() -> None:
     assert "for rank and file" in said
     assert "all 10 models" in said
     # Without the red and the captains' warm glaze.
-    assert step_numbers(pages(project, group_id="rank")) == ["1", "2", "3", "6"]
+    assert sorted(step_numbers(pages(project, group_id="rank"))) == ["1", "2", "3", "6"]
     whole = plan.pots(project, project.schemes[0])[0]
     assert f"{whole.ml:.1f} ml in all" in said  # one pot still serves all
 
@@ -235,18 +242,75 @@ def test_each_sitting_begins_on_a_side_of_its_own() -> None:
     assert "Goes on from an earlier sitting" in words(found)
 
 
-def test_minutes_are_shared_out_without_loss() -> None:
-    project = replace(
-        small_project(), sittings=tuple(Sitting(id=f"s{n}", minutes=45.0) for n in range(2))
-    )
-    scheme = project.schemes[0]
+def test_sittings_steps_and_minutes_are_those_of_the_plan() -> None:
+    sittings = tuple(Sitting(id=f"s{n}", minutes=60.0) for n in range(3))
+    project = replace(small_project(), sittings=sittings)
+    made = plan.schedule(project, project.schemes[0])
     facts = gather(project, "first", SheetOptions())
     entries = facts.sittings
-    assert sum(e.minutes for e in entries) == pytest.approx(plan.total_minutes(project, scheme))
-    assert all(e.minutes == pytest.approx(45.0) for e in entries[:2])
+    assert [e.number for e in entries] == [1, 2, 3, 4]
     assert entries[-1].sitting is None
-    begun = [step.number for e in entries for step in e.starts]
-    assert begun == [1, 2, 3, 4, 5, 6]
+    for entry, sitting in zip(entries[:3], made.sittings, strict=False):
+        assert entry.stretches == sitting.stretches
+        assert entry.minutes == pytest.approx(sitting.minutes - sitting.spare)
+        order = list(dict.fromkeys(stretch.number for stretch in sitting.stretches))
+        assert sorted(s.number for s in (*entry.starts, *entry.goes_on)) == sorted(order)
+        assert [s.number for s in entry.starts] == [n for n in order if n in numbers(entry.starts)]
+    assert sorted(n for e in entries for n in numbers(e.starts)) == [1, 2, 3, 4, 5, 6]
+    whole = sum(s.minutes - s.wait_minutes for s in stretches_of(made))
+    assert sum(facts.minutes.values()) == pytest.approx(whole)
+    used = sum(s.minutes - s.spare for s in made.sittings if s.stretches)
+    assert sum(e.minutes for e in entries) == pytest.approx(used)
+
+
+def numbers(steps: tuple[plan.PlannedStep, ...]) -> list[int]:
+    return [step.number for step in steps]
+
+
+def stretches_of(made: plan.Schedule) -> list[plan.Stretch]:
+    return [stretch for sitting in made.sittings for stretch in sitting.stretches]
+
+
+def test_what_is_done_is_not_told_again_and_all_of_it_once_nothing_is_left() -> None:
+    project = small_project()
+    done = [
+        Timing(
+            id=f"t-{step.id}-{group.id}",
+            scheme_id="first",
+            step_id=step.id,
+            group_id=group.id,
+            models=group.count,
+            minutes=0.0,
+        )
+        for step in project.schemes[0].steps
+        for group in project.groups
+    ]
+    begun = edits.put_timings(project, done[:4])  # primed and sprayed
+    facts = gather(begun, "first", SheetOptions())
+    assert sorted(n for e in facts.sittings for n in numbers(e.starts)) == [3, 4, 5, 6]
+    over = edits.put_timings(project, done)
+    again = gather(over, "first", SheetOptions())
+    assert sorted(n for e in again.sittings for n in numbers(e.starts)) == [1, 2, 3, 4, 5, 6]
+
+
+def test_mixing_takes_the_painters_own_minutes() -> None:
+    project = small_project()
+    slow = edits.set_habits(project, replace(project.habits, mixing_minutes=45.0))
+    quick = edits.set_habits(project, replace(project.habits, mixing_minutes=5.0))
+    took = [gather(p, "first", SheetOptions()).minutes["wash"] for p in (slow, quick)]
+    assert took[0] - took[1] >= 30.0  # 40 minutes, less a break that may fall elsewhere
+
+
+def test_a_group_is_told_its_own_share_of_the_plan() -> None:
+    project = small_project()
+    facts = gather(project, "first", SheetOptions(group_id="captains"))
+    own = [part for e in facts.sittings for s in e.stretches for part in s.models]
+    assert {part.group.id for part in own} == {"captains"}
+    made = plan.schedule(project, project.schemes[0])
+    whole = [part for s in stretches_of(made) for part in s.models if part.group.id == "captains"]
+    assert sum(part.models for part in own) == pytest.approx(sum(p.models for p in whole))
+    every = gather(project, "first", SheetOptions()).minutes
+    assert all(minutes <= every[step_id] + 1e-9 for step_id, minutes in facts.minutes.items())
 
 
 def test_the_recipe_version_follows_the_scheme_alone() -> None:

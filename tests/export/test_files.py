@@ -31,7 +31,7 @@ from schemeforge.export.recipe_strip import (
     write_strip,
 )
 from schemeforge.export.sheet import SheetCancelledError, files_of, make_sheet, write_sheet
-from schemeforge.scheme import edits, project_file
+from schemeforge.scheme import Project, edits, project_file
 from tests.builders import judged_model, small_project
 from tests.export import hard_projects as hard
 from tests.export.reading import sizes_mm
@@ -385,17 +385,22 @@ def test_a_sheet_that_is_not_wanted_any_more_is_given_up(after: int) -> None:
     assert len(told) == after
 
 
+def one_evening() -> Project:
+    """The small project without sittings: all of it in one go."""
+    return replace(small_project(), sittings=())
+
+
 def longer_than(folder: Path, pages: int) -> Path:
     """Writes ``sheet.png`` with more pages than that; gives its path."""
     out = folder / "sheet.png"
     longer = replace(SMALL_PICTURES, roomy=True)
-    assert write_sheet(small_project(), "first", out, longer).pages > pages
+    assert write_sheet(one_evening(), "first", out, longer).pages > pages
     return out
 
 
 def test_pages_that_a_longer_sheet_left_are_removed(tmp_path: Path) -> None:
     out = longer_than(tmp_path, 2)
-    result = write_sheet(small_project(), "first", out, SMALL_PICTURES)
+    result = write_sheet(one_evening(), "first", out, SMALL_PICTURES)
     assert result.pages == 2
     assert result.findings == ()
     assert names_in(tmp_path) == ["sheet-2.png", "sheet.png"]
@@ -418,7 +423,7 @@ def test_pictures_that_are_not_our_pages_stay(tmp_path: Path) -> None:
     keep("sheet-notes.png", third)
     keep("other-3.png", third)
     keep("sheet-3.jpg", third)
-    write_sheet(small_project(), "first", out, SMALL_PICTURES)
+    write_sheet(one_evening(), "first", out, SMALL_PICTURES)
     for name, data in kept.items():
         assert (tmp_path / name).read_bytes() == data
 
@@ -427,7 +432,7 @@ def test_the_first_page_of_a_sheet_with_a_number_in_its_name_stays(tmp_path: Pat
     other = tmp_path / "sheet-3.png"
     write_sheet(hard.nothing_but_a_base(), "first", other, SMALL_PICTURES)
     before = other.read_bytes()
-    result = write_sheet(small_project(), "first", tmp_path / "sheet.png", SMALL_PICTURES)
+    result = write_sheet(one_evening(), "first", tmp_path / "sheet.png", SMALL_PICTURES)
     assert result.pages == 2
     assert other.read_bytes() == before
 
@@ -438,11 +443,11 @@ def test_a_link_or_a_stump_in_a_pages_place_stays(tmp_path: Path) -> None:
     aside = tmp_path / "aside.png"
     third.rename(aside)
     third.symlink_to(aside)
-    write_sheet(small_project(), "first", out, SMALL_PICTURES)
+    write_sheet(one_evening(), "first", out, SMALL_PICTURES)
     assert third.is_symlink()
     assert aside.is_file()
     third.unlink()
     for stump in (b"", SIGNATURE, SIGNATURE + b"\0\0\0\1IHDR", aside.read_bytes()[:40]):
         third.write_bytes(stump)
-        write_sheet(small_project(), "first", out, SMALL_PICTURES)
+        write_sheet(one_evening(), "first", out, SMALL_PICTURES)
         assert third.read_bytes() == stump

@@ -142,13 +142,14 @@ class Checklist(QWidget):
 
     def options(self) -> SheetOptions:
         """What is asked for now."""
-        today = datetime.now(tz=UTC).astimezone().date() if self.date.is_ticked else None
+        now = datetime.now(tz=UTC).astimezone().replace(tzinfo=None, microsecond=0)
         return SheetOptions(
             paper=self.paper.value,
             landscape=self.way.value == "across",
             include=frozenset(s for s, line in self.lines.items() if line.is_ticked),
             group_id=self._wanted_group,
-            today=today,
+            today=now.date() if self.date.is_ticked else None,
+            now=now,
             roomy=self.large.is_ticked,
         )
 

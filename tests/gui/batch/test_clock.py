@@ -119,7 +119,7 @@ def test_models_that_are_timed_feed_the_plan(
     assert made.paces["wash"].minutes == pytest.approx(1.5)
     assert made.progress.done["wash", "rank"] == 3
     bridge.session.undo()
-    assert bridge.state.project.timings == ()
+    assert not bridge.state.project.timings
     press(panel, Key.Key_Return)
     assert [t.models for t in bridge.state.project.timings] == [4], "the clock has them all"
 
@@ -314,7 +314,7 @@ def test_what_the_project_lost_is_offered(
     watch.passes(60.0)
     press(panel, Key.Key_4, Key.Key_End)
     bridge.session.begin(small_project())  # as after "do not save"
-    assert bridge.state.project.timings == ()
+    assert not bridge.state.project.timings
     assert "4 models on record" in panel.question.text()
     click(panel.yes)
     assert [t.models for t in bridge.state.project.timings] == [4]

@@ -133,7 +133,7 @@ def test_keys_pin_and_let_go_and_undo_does_too(
     bridge.session.undo()
     assert bridge.state.project.pins == (pin,)
     bridge.session.undo()
-    assert bridge.state.project.pins == ()
+    assert not bridge.state.project.pins
 
 
 def test_the_menu_and_the_panel_pin_too(

@@ -286,7 +286,7 @@ def test_large_type_makes_cards_bigger_and_sides_more(qtbot: QtBot, page: SheetP
 SAID = {
     Section.FINISHED: "^Finished zones",
     Section.STOCK: "^Fetch before you start$",
-    Section.SITTINGS: "^Sittings, ",
+    Section.SITTINGS: "^In this order",
     Section.WHO: "^Who gets what$",
     Section.SWATCHES: "^wet$",
     Section.TOLERANCES: r"\d\.\d dE",
