@@ -46,7 +46,7 @@ def add_arguments(parser: Parser) -> None:
         type=whole_in("--sub-batch", 1, 1000),
         help="models at a time (the painter's)",
     )
-    add("--json", action="store_true", help="for machines")
+    add("--json", action="store_true", help="for machines; assets/plan.schema.json tells how")
     add("--ics", metavar="OUT", help="also write the sittings to a calendar file, .ics")
     add("--begins", metavar="HH:MM", help="time of day of the sittings in it (all day)")
     add("--fail-late", action="store_true", help="exit with 1 where the batch is late")

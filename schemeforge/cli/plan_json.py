@@ -1,4 +1,8 @@
-"""A plan for machines. The version rises when a field changes its meaning or goes away."""
+"""A plan for machines; ``assets/plan.schema.json`` describes it.
+
+The version rises when a field changes its meaning or goes away; new fields may come without
+notice.
+"""
 
 import json
 from typing import Any
@@ -87,6 +91,10 @@ def _stretch(stretch: Stretch) -> dict[str, Any]:
         "begin": _round(stretch.begin),
         "start": _round(stretch.start),
         "end": _round(stretch.end),
+        "set_up": _round(stretch.set_up_minutes),
+        "wait": _round(stretch.wait_minutes),
+        "breaks": [[_round(begin), _round(end)] for begin, end in stretch.breaks],
+        "dries": _round(stretch.dry_after),
         "mix": stretch.mix_id or None,
         "models": [
             {"group": part.group.id, "first": part.first + 1, "count": _round(part.models)}

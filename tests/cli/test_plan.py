@@ -3,10 +3,13 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import jsonschema
 import pytest
 
 from schemeforge import plan
-from schemeforge.scheme import Pin, Project, Sitting
+from schemeforge.plan import Caution, LeverKind
+from schemeforge.resources import asset
+from schemeforge.scheme import Pin, PotUse, Project, Sitting, Timing, edits
 from schemeforge.scheme.project_file import save
 from tests.builders import small_project
 from tests.cli.conftest import Command
@@ -37,6 +40,7 @@ def tree(command: Command, *words: object) -> dict[str, Any]:
     ran = command("plan", *words, "--json")
     assert ran.code == 0, ran.err
     loaded: dict[str, Any] = json.loads(ran.out)
+    jsonschema.validate(loaded, json.loads(asset("plan.schema.json").read_text("utf-8")))
     return loaded
 
 
@@ -199,3 +203,71 @@ def test_errors_of_the_file_name_it(command: Command, tmp_path: Path) -> None:
     where = tmp_path / "gone" / "x.ics"
     ran = command("plan", stored(tmp_path, small_project()), "--ics", where)
     assert "The folder is not there" in ran.err
+
+
+def strict(schema: Any) -> Any:
+    """The schema without room for fields that it does not name."""
+    if isinstance(schema, list):
+        return [strict(item) for item in schema]
+    if not isinstance(schema, dict):
+        return schema
+    closed = {key: strict(value) for key, value in schema.items()}
+    if closed.get("type") == "object" and "properties" in closed:
+        closed["additionalProperties"] = False
+        assert set(closed["required"]) <= set(closed["properties"])
+    return closed
+
+
+def worked(project: Project) -> Project:
+    """Begun, with a pot on record and one group done."""
+    timings = [
+        Timing(
+            id=f"t-{step.id}",
+            scheme_id="first",
+            step_id=step.id,
+            group_id="captains",
+            models=2,
+            minutes=9.0,
+            at="2031-04-24T20:00:00+00:00",
+            technique="" if step.coat is None else step.coat.technique.value,
+        )
+        for step in project.schemes[0].steps
+    ]
+    use = PotUse(id="u", scheme_id="first", mix_id="wash-pot", models=6, mixed_ml=9.0, left_ml=0.4)
+    return edits.put_pot_use(edits.put_timings(project, timings), use)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda p: p,
+        worked,
+        lambda p: replace(p, sittings=(), pins=()),
+        lambda p: edits.remove_group(edits.remove_group(p, "rank"), "captains"),
+        lambda p: edits.set_habits(p, replace(p.habits, hands=2)),
+    ],
+)
+def test_the_published_schema_names_all_that_is_printed(
+    command: Command, late: Path, tmp_path: Path, change: Any
+) -> None:
+    schema = strict(json.loads(asset("plan.schema.json").read_text("utf-8")))
+    jsonschema.Draft202012Validator.check_schema(schema)
+    from schemeforge.scheme.project_file import load
+
+    file = stored(tmp_path, change(load(late)))
+    for words in ((file,), (file, "--today", "2031-04-25")):
+        jsonschema.validate(tree(command, *words), schema)
+
+
+def test_the_published_schema_knows_every_lever_and_caution() -> None:
+    schema = json.loads(asset("plan.schema.json").read_text("utf-8"))
+    assert schema["$defs"]["lever"]["properties"]["kind"]["enum"] == [k.value for k in LeverKind]
+    listed = schema["properties"]["cautions"]["items"]["enum"]
+    assert listed == [caution.value for caution in Caution]
+
+
+def test_the_published_schema_refuses_what_is_no_plan(command: Command, late: Path) -> None:
+    schema = json.loads(asset("plan.schema.json").read_text("utf-8"))
+    for field, value in (("late", "yes"), ("version", 2), ("chance_all_in_time", 1.5)):
+        with pytest.raises(jsonschema.ValidationError):
+            jsonschema.validate(tree(command, late) | {field: value}, schema)
