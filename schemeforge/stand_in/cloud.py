@@ -15,12 +15,13 @@ from schemeforge.stand_in.tracing import Frame
 from schemeforge.stand_in.views import Seen, Turn, View, folded, unfolded
 
 MOST_POINTS: Final = 2_000_000
-_PER_PICTURE: Final = 400.0  # points across a picture's height and width, on a plane facing the eye
+PER_PICTURE: Final = 400.0  # points across a picture's height and width, on a plane facing the eye
 _CELL_MM: Final = 0.8
 _NEAR_MM: Final = 0.12  # points so near the surface are drawn onto it
 _THROWS: Final = 400_000  # points thrown into cells at a time
 _SEED: Final = 7
 _STEPS: Final = 65535
+_CURVE_BITS: Final = 9
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -90,7 +91,8 @@ def cloud_of(
             return None
         pieces.append(_settled(solid, thrown[:, first : first + AT_ONCE]))
     columns = [np.concatenate(rows, axis=-1) for rows in zip(*pieces, strict=True)]
-    return Cloud(*columns)
+    order = np.argsort(_curve(columns[0], frame), kind="stable")
+    return Cloud(*(column[..., order] for column in columns))
 
 
 def whole_view(cloud: Cloud, exposure: Exposure) -> View:
@@ -112,6 +114,21 @@ def whole_view(cloud: Cloud, exposure: Exposure) -> View:
     return View(seen, Turn(0.0, 0.0), levels, normal, openness, open_to)
 
 
+def _curve(place: Floats, frame: Frame) -> NDArray[np.int64]:
+    """Where each place comes on a curve through the box that keeps what is near together.
+
+    Bits of the three coordinates take turns [Morton1966]. What is seen side by side then lies
+    side by side in memory, and every n-th point is spread as evenly as all are.
+    """
+    low, high = (edge[:, np.newaxis] for edge in _box(frame))
+    cells = ((place - low) * (2**_CURVE_BITS / (high - low))).astype(np.int64)
+    key = np.zeros(place.shape[1], np.int64)
+    for bit in range(_CURVE_BITS):
+        for axis, row in enumerate(cells):
+            key |= (row >> bit & 1) << (3 * bit + axis)
+    return key
+
+
 def _box(frame: Frame) -> tuple[Floats, Floats]:
     low, high = frame.box
     return low - np.float32(1.0), high + np.float32(1.0)
@@ -123,7 +140,7 @@ def _thrown(solid: Solid, frame: Frame, cancelled: Callable[[], bool]) -> Floats
     middles = cells.middles()
     far = solid.distance(middles)
     close = middles[:, np.abs(far) < 0.87 * _CELL_MM + _NEAR_MM]
-    dense = (_PER_PICTURE / frame.span) ** 2  # points a mm2
+    dense = (PER_PICTURE / frame.span) ** 2  # points a mm2
     each = dense * _CELL_MM**3 / (2.0 * _NEAR_MM)  # thrown into a cell
     draw = np.random.default_rng(_SEED)
     count = round(each * close.shape[1])

@@ -47,7 +47,7 @@ def turned_picture(
     side = turntable.side(turn, size)
     shown = clothed.row[side.point]
     linear = colours.take(shown, axis=1, mode="clip")
-    lit_colours(linear, side.shade(turntable.view, light_direction, finish))
+    lit_colours(linear, turntable.shade(side, light_direction, finish))
     some = np.empty((len(side.pixel), 4), np.uint8)
     for n, row in enumerate(linear):
         some[:, n] = codes_of(row)

@@ -13,14 +13,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from schemeforge.scheme import Finish
-from schemeforge.stand_in.cloud import Cloud, whole_view
+from schemeforge.stand_in.cloud import PER_PICTURE, Cloud, whole_view
 from schemeforge.stand_in.dressed import Dressed, Shade, dressed
 from schemeforge.stand_in.exposure import Exposure
-from schemeforge.stand_in.fields import Floats, turned
+from schemeforge.stand_in.fields import Floats
 from schemeforge.stand_in.mapping import Wearing
 from schemeforge.stand_in.shading import LightDirection, diffuse, gleam, lit, to_eye
 from schemeforge.stand_in.tracing import Frame, camera
-from schemeforge.stand_in.views import Turn, View
+from schemeforge.stand_in.views import Turn
 
 _EDGE_ON: Final = 0.03  # points seen from further behind than this are left out
 _DEPTHS: Final = 65535
@@ -43,6 +43,7 @@ class Side:
         pixel: Pixels that show the model, ``(m,)``.
         point: Point that each shows, ``(m,)``.
         cover: Share of each that is covered, in 8 bits, ``(m,)``.
+        shades: The light on them, by lamp and finish, once it was asked for.
     """
 
     turn: Turn
@@ -50,14 +51,7 @@ class Side:
     pixel: NDArray[np.intp]
     point: NDArray[np.intp]
     cover: NDArray[np.uint8]
-    _shades: dict[Any, Shade] = field(default_factory=dict)
-
-    def shade(self, view: View, light: LightDirection, finish: Finish) -> Shade:
-        """The light on the points seen; kept."""
-        key = (light, finish)
-        if key not in self._shades:
-            self._shades[key] = _shade(self, view, light, finish)
-        return self._shades[key]
+    shades: dict[Any, Shade] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -88,6 +82,10 @@ class Turntable:
         self.view = whole_view(cloud, exposure)
         self._place = cloud.place
         self._frame = frame
+        view = self.view
+        rows = [*view.normal, view.openness, *view.open_to, np.zeros_like(view.openness)]
+        self._lit = np.ascontiguousarray(np.array(rows, np.float32).T)
+        self._some: dict[int, tuple[NDArray[np.intp], Floats, Floats]] = {}
         self._sides: OrderedDict[tuple[Turn, int], Side] = OrderedDict()
         self._clothed: dict[Wearing, Clothed] = {}
         self._lock = Lock()
@@ -98,11 +96,29 @@ class Turntable:
         with self._lock:
             found = self._sides.get(key)
         if found is None:
-            found = _seen_from(self._place, self.view.normal, self._frame, turn, size)
+            found = _seen_from(*self._points(size), self._frame, turn, size)
             with self._lock:
                 self._sides[key] = found
                 while len(self._sides) > _MOST_SIDES:
                     self._sides.popitem(last=False)
+        return found
+
+    def shade(self, side: Side, light: LightDirection, finish: Finish) -> Shade:
+        """The light on the points seen; kept with the side."""
+        key = (light, finish)
+        if key not in side.shades:
+            side.shades[key] = _shade(side, self._lit.take(side.point, axis=0), light, finish)
+        return side.shades[key]
+
+    def _points(self, size: int) -> tuple[NDArray[np.intp], Floats, Floats]:
+        """As many points as a picture of that size needs: which, their places and directions."""
+        found = self._some.get(size)
+        if found is None:
+            count = self._place.shape[1]
+            many = round(count * min(1.0, (size / PER_PICTURE) ** 2))
+            some = (np.arange(many) * (count / max(many, 1))).astype(np.intp)
+            place, normal = (a.take(some, axis=1) for a in (self._place, self.view.normal))
+            found = self._some[size] = (some, place, normal)
         return found
 
     def clothed(self, wearing: Wearing) -> Clothed:
@@ -122,23 +138,28 @@ class Turntable:
         return found
 
 
-def _seen_from(place: Floats, normal: Floats, frame: Frame, turn: Turn, size: int) -> Side:
+def _seen_from(
+    some: NDArray[np.intp], place: Floats, normal: Floats, frame: Frame, turn: Turn, size: int
+) -> Side:
     right, up, eye = camera(turn.azimuth, turn.elevation)
+    scale, deep = size / frame.span, _DEPTHS / (2.0 * frame.reach)
+    rows = np.array([scale * right, -scale * up, -deep * eye], np.float32)
+    shift = np.array([size / 2, size / 2, deep * frame.reach]) - rows[:, 1] * frame.middle
     front = np.flatnonzero(eye @ normal > -_EDGE_ON)
-    P = place.take(front, axis=1)
-    P[1] -= np.float32(frame.middle)
-    scale = np.float32(size / frame.span)
-    x = ((right @ P) * scale + np.float32(size / 2)).astype(np.int32)
-    y = (np.float32(size / 2) - (up @ P) * scale).astype(np.int32)
-    depth = (np.float32(frame.reach) - eye @ P) * np.float32(_DEPTHS / (2.0 * frame.reach))
-    code = np.clip(depth, 0.0, _DEPTHS - 1).astype(np.uint16)
-    inside = (x > 1) & (x < size - 2) & (y > 1) & (y < size - 2)
+    # Rows that rise are fetched in order, which costs less than leaving out first.
+    x, y, depth = (row.take(front) for row in rows @ place)
+    column, line = (x + np.float32(shift[0])).astype(np.int32), (y + np.float32(shift[1]))
+    line = line.astype(np.int32)
+    code = np.clip(depth + np.float32(shift[2]), 0.0, _DEPTHS - 1).astype(np.uint16)
+    inside = (column > 1) & (column < size - 2) & (line > 1) & (line < size - 2)
     # The nearest is written last; sorting 16 bits takes one pass each.
     order = np.argsort(code, kind="stable")[::-1]
-    order = order[inside[order]]
+    if not inside.all():
+        order = order[inside[order]]
+    key = (code.astype(np.int64) << _BITS) + some[front]
     nearest = np.full(size * size, _NOTHING, np.int64)
-    nearest[y[order] * size + x[order]] = (code[order].astype(np.int64) << _BITS) + front[order]
-    gap = round(_GAP_MM * _DEPTHS / (2.0 * frame.reach))
+    nearest[(line * np.int32(size) + column)[order]] = key[order]
+    gap = round(_GAP_MM * deep)
     return _closed(nearest.reshape(size, size), gap, turn)
 
 
@@ -177,13 +198,14 @@ def _of_nine(keys: NDArray[np.int64], pick: np.ufunc) -> NDArray[np.int64]:
     return keys
 
 
-def _shade(side: Side, view: View, light: LightDirection, finish: Finish) -> Shade:
+def _shade(side: Side, rows: Floats, light: LightDirection, finish: Finish) -> Shade:
+    """The light on points given as normal, openness, its vector and nothing, ``(m, 8)``."""
     axes = camera(side.turn.azimuth, side.turn.elevation)
     lamp = light.vector(side.turn.elevation)
     upright = to_eye(np.array([0.0, 1.0, 0.0]), side.turn.elevation)
-    normal = turned(view.normal.take(side.point, axis=1), axes).astype(np.float32)
-    open_to = turned(view.open_to.take(side.point, axis=1), axes).astype(np.float32)
-    openness = view.openness[side.point]
+    normal = axes @ rows[:, :3].T
+    open_to = axes @ rows[:, 4:7].T
+    openness = np.ascontiguousarray(rows[:, 3])
     factor = diffuse(normal, openness, open_to, lamp, upright)
     shadow = lit(lamp @ normal, openness, open_to, lamp)
     return Shade(factor, gleam(normal, shadow, lamp, finish))

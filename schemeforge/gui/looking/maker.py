@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QColor
 from shiboken6 import isValid
 
+from schemeforge.colorimetry import Distance
 from schemeforge.desk import CancelToken, DeskState
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.looking.shot import Arrangement, Drawn, Shot, made, spray_of
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 SIZES = (256, 384, 512, 768)
 # A model in a group, one under three lights, and one that is being turned are no larger.
 _LARGEST = {Arrangement.GROUP: 256, Arrangement.LIGHTS: 512}
-_TURNING = 384
+_TURNING, _TURNING_BLURRED = 320, 256
 # Where a model comes to rest, degrees: few enough sides to be found again on disk.
 REST_DEGREES = 5
 _AFTER_MS = 20
@@ -135,8 +136,10 @@ class PictureMaker(QObject):
         from schemeforge.stand_in import Turn
 
         size, table = wish.size, self._turntable()
+        blurred = wish.state.selection.sight.distance is not Distance.CLOSE
+        turning = min(size, _TURNING_BLURRED if blurred else _TURNING)
         if wish.is_moving and table is not None:
-            return table, Turn(azimuth=wish.azimuth), min(size, _TURNING)
+            return table, Turn(azimuth=wish.azimuth), turning
         model, spray = self._model(), self._spray()
         rest = round(wish.azimuth / REST_DEGREES) * REST_DEGREES % 360
         turn = Turn(azimuth=float(rest))
@@ -144,7 +147,7 @@ class PictureMaker(QObject):
         if view is None:
             self.bridge.tracer.ask_view(model, size, turn, spray)
             if table is not None:
-                return table, turn, min(size, _TURNING)
+                return table, turn, turning
             view = self._views.nearest(model, size, turn, spray)
         return None if view is None else (view, turn, size)
 
