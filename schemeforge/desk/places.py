@@ -1,5 +1,6 @@
-"""Where the program keeps what is not in a project: journal, preferences, shelf."""
+"""Where the program keeps what is not in a project: journal, preferences, shelf, clocks."""
 
+import hashlib
 import os
 import sys
 from dataclasses import dataclass
@@ -11,7 +12,7 @@ class Places:
     """Folders of the user, created when first written to.
 
     Args:
-        data: Shelf and autosave journals.
+        data: Shelf, autosave journals and step clocks.
         settings: Preferences and window geometry.
     """
 
@@ -27,6 +28,12 @@ class Places:
     def shelf_file(self) -> Path:
         """The shelf's file."""
         return self.data / "shelf.sqlite3"
+
+    def clock_file(self, project_id: str, path: Path | None) -> Path:
+        """The step clock of the project in that file, or of one that has no file yet."""
+        name = f"unsaved {project_id}" if path is None else str(path)
+        digest = hashlib.sha256(name.encode("utf-8", "surrogatepass")).hexdigest()[:20]
+        return self.data / "clocks" / f"{digest}.clock"
 
     @property
     def stand_ins(self) -> Path:

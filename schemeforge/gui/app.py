@@ -4,7 +4,7 @@ import signal
 import sys
 from pathlib import Path
 
-from PySide6.QtCore import QSettings
+from PySide6.QtCore import QSettings, QTimer
 from PySide6.QtGui import QGuiApplication, QIcon
 from PySide6.QtWidgets import QApplication
 
@@ -20,6 +20,8 @@ from schemeforge.resources import asset
 # A thread at work beside the window hands over after at most that long, seconds: a tenth of the
 # usual, so that frames are not kept waiting.
 _HAND_OVER = 0.0005
+# What can wait until the window is seen waits so long.
+_SOON_MS = 800
 
 
 def run_window(path: Path | None) -> int:
@@ -37,6 +39,7 @@ def run_window(path: Path | None) -> int:
     window = MainWindow(bridge, settings)
     greet(window, note)
     window.show()
+    QTimer.singleShot(_SOON_MS, window, window.offers.offer_clock)
     code = int(app.exec())
     restore()
     return code

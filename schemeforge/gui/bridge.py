@@ -13,6 +13,7 @@ from schemeforge.errors import SchemeForgeError
 from schemeforge.scheme import Project
 
 if TYPE_CHECKING:
+    from schemeforge.gui.batch.keeper import ClockKeeper
     from schemeforge.gui.looking.tracer import Tracer
     from schemeforge.stand_in import StandIns
 
@@ -25,6 +26,7 @@ class Bridge(QObject):
         problem: One sentence about what could not be done.
         told: One sentence about what was done, for the notice line.
         asked: A question for the mixing bench, from `schemeforge.gui.recipes.asked`.
+        judging: A painted test model is to be judged.
         closing: Before the bridge closes: let go of files.
     """
 
@@ -32,6 +34,7 @@ class Bridge(QObject):
     problem = Signal(str)
     told = Signal(str)
     asked = Signal(object)
+    judging = Signal()
     closing = Signal()
     _deliver = Signal(object)
 
@@ -57,6 +60,13 @@ class Bridge(QObject):
         from schemeforge.gui.looking.tracer import Tracer
 
         return Tracer(self.stand_ins, self.jobs, self)
+
+    @cached_property
+    def clock(self) -> "ClockKeeper":
+        """The step clock of the open project; loads the plan when first asked for."""
+        from schemeforge.gui.batch.keeper import ClockKeeper
+
+        return ClockKeeper(self, parent=self)
 
     @property
     def state(self) -> DeskState:

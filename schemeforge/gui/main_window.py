@@ -62,6 +62,7 @@ class MainWindow(QMainWindow):
         self._pages: dict[Page, PageView] = {}
         self._assemble()
         self.offers = Offers(bridge, self.files, self.notice, self._focus_page)
+        self.offers.clock_wanted.connect(self._show_clock)
         names = {page: button.text() for page, button in self.rail.buttons.items()}
         self.menus = Menus(self, bridge, self.files, names, self._helps(), self._find_recipe)
         # A dialog opens once the click itself is over.
@@ -70,6 +71,7 @@ class MainWindow(QMainWindow):
         bridge.problem.connect(self.notice.show_problem)
         bridge.told.connect(self.notice.show_note)
         bridge.asked.connect(self._show_bench)
+        bridge.judging.connect(self._judge_model)
         self._restore()
         self._show(None, bridge.state)
         self._focus_page()
@@ -113,6 +115,15 @@ class MainWindow(QMainWindow):
         else:
             self._focus_page()
 
+    def _judge_model(self) -> None:
+        """Turn to where a painted test model is judged."""
+        from schemeforge.gui.paints.page import PaintsPage
+
+        self.bridge.session.select(page=Page.PAINTS)
+        page = self.page(Page.PAINTS)
+        if isinstance(page, PaintsPage):
+            page.adding.judge_model()
+
     def _find_recipe(self) -> None:
         """What to mix for the picked zone, or for a colour that is typed."""
         from schemeforge.gui.recipes.offer import ZonePlace
@@ -152,6 +163,13 @@ class MainWindow(QMainWindow):
         ]
         pages.append((self.tr("Mixing bench"), self.bench))
         return KeysDialog(key_sections(self.menus.listed(), pages), self)
+
+    def _show_clock(self) -> None:
+        from schemeforge.gui.batch.page import BatchPage
+
+        view = self.page(Page.BATCH)
+        if isinstance(view, BatchPage):
+            view.show_clock()
 
     def _helps(self) -> list[tuple[str, Keys, Callable[[], object]]]:
         return [

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Signal
 
 from schemeforge.desk import Leftover, Page
 from schemeforge.gui.bridge import Bridge
@@ -13,12 +13,17 @@ from schemeforge.gui.widgets.notice import NoticeLine, Offer
 class Offers(QObject):
     """Puts offers on the notice line.
 
+    Signals:
+        clock_wanted: The user wants to see the step clock.
+
     Args:
         bridge: The session joined to Qt.
         files: Asks before work is left.
         notice: Where offers stand.
         focus_page: Puts the focus on the first widget of the page shown.
     """
+
+    clock_wanted = Signal()
 
     def __init__(
         self,
@@ -52,6 +57,23 @@ class Offers(QObject):
         answer = (self.tr("Take me there"), self._go_to_the_cutaway)
         self._notice.offer(Offer(sentence=sentence, answers=(answer,), dismissed=self._forget))
 
+    def offer_clock(self) -> None:
+        """Say that the step clock of the project waits for an answer, or still has something."""
+        state, places = self.bridge.state, self.bridge.session.places
+        if not places.clock_file(state.project.id, state.path).exists():
+            return  # most projects have none, and the plan need not be loaded to tell
+        clock = self.bridge.clock
+        if clock.state.gap is not None:
+            sentence = clock.state.gap.sentence
+        elif clock.loose():
+            sentence = self.tr("The step clock has models on record that this project lacks.")
+        elif not clock.state.is_idle:
+            sentence = self.tr("The step clock still has a step in hand.")
+        else:
+            return
+        answer = (self.tr("Go to the clock"), self._go_to_the_clock)
+        self._notice.offer(Offer(sentence=sentence, answers=(answer,)))
+
     def _recovery(self, left: Leftover) -> Offer:
         def take_up() -> None:
             if self._files.may_leave():
@@ -65,6 +87,10 @@ class Offers(QObject):
 
     def _forget(self) -> None:
         self.bridge.session.prefer(pointer_dismissed=True)
+
+    def _go_to_the_clock(self) -> None:
+        self.bridge.session.select(page=Page.BATCH)
+        self.clock_wanted.emit()
 
     def _go_to_the_cutaway(self) -> None:
         self._forget()

@@ -12,9 +12,6 @@ from schemeforge.plan.volumes import Pot, pots
 from schemeforge.plan.who import grid
 from schemeforge.scheme import Project, Scheme
 
-# What mixing a pot takes where nobody says: 3 to 10 minutes (common practice, no source).
-MIXING_MINUTES = 5.0
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HandsOn:

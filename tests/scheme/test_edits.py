@@ -173,6 +173,7 @@ TESTED_BELOW = {
     "move_scheme",
     "remove_evidence",
     "remove_paint",
+    "remove_pot_use",
     "remove_scheme",
     "remove_timing",
     "steps_sharing",
@@ -568,6 +569,9 @@ def test_uses_of_a_pot_go_with_the_pot_and_the_group(project: Project) -> None:
     used = edits.put_pot_use(project, RED_USED)
     again = edits.put_pot_use(used, replace(RED_USED, left_ml=0.5))
     assert [use.left_ml for use in again.pot_uses] == [0.5]
+    assert edits.remove_pot_use(used, RED_USED.id).pot_uses == ()
+    with pytest.raises(UnknownNameError, match="never"):
+        edits.remove_pot_use(used, "never")
     assert edits.remove_group(used, "captains").pot_uses == ()
     assert edits.remove_group(used, "rank").pot_uses == used.pot_uses
     for step_id in ("red", "warm"):

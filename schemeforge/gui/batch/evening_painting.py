@@ -5,7 +5,7 @@ from typing import Any
 
 from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QImage, QPainter, QPen, QPolygonF
 
 from schemeforge.gui.batch.evening_layout import HIGHEST, RIGHT, Block, Board, Drip, Layout
 from schemeforge.gui.theme import Theme
@@ -17,6 +17,7 @@ _TOOTH = 5.0
 # What every brush asks for is told where the step is, and not marked on each.
 _USUAL = frozenset({Caution.BRUSHES, Caution.PRODUCT})
 Colours = Mapping[str, NDArray[Any]]
+Images = dict[tuple[str, int, int], QImage]
 
 
 class Painting:
@@ -29,6 +30,7 @@ class Painting:
         words: Gives the title of a board, its remark, and the words for a wait and an overflow.
         current: Index of the picked block, -1 for none.
         focused: True where the keyboard is here.
+        images: Ramps drawn before, by step id and size in device pixels; filled on.
     """
 
     def __init__(
@@ -40,8 +42,10 @@ class Painting:
         current: int,
         *,
         focused: bool,
+        images: Images,
     ) -> None:
         self._painter = painter
+        self._images = images
         self._theme = theme
         self._colours = colours
         self._words = words
@@ -135,8 +139,10 @@ class Painting:
         if ramp is None or box.width() < 1.5:
             return
         ratio = self._painter.device().devicePixelRatio()
-        image = ramp_image(ramp, max(1, round(box.width() * ratio)), round(_CAP * ratio))
-        self._painter.drawImage(box, image)
+        key = block.stretch.step.id, max(1, round(box.width() * ratio)), round(_CAP * ratio)
+        if key not in self._images:
+            self._images[key] = ramp_image(ramp, *key[1:])
+        self._painter.drawImage(box, self._images[key])
         self._painter.setBrush(Qt.BrushStyle.NoBrush)
         self._painter.setPen(QPen(self._ink, 1.0))
         self._painter.drawRect(box)

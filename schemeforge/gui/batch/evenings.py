@@ -20,7 +20,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QMenu, QSizePolicy, QToolTip, QWidget
 
 from schemeforge.gui.batch.evening_layout import HIGHEST, Block, Board, Layout, laid_out
-from schemeforge.gui.batch.evening_painting import Painting, Words
+from schemeforge.gui.batch.evening_painting import Images, Painting, Words
 from schemeforge.gui.batch.making import Made
 from schemeforge.gui.batch.words import minutes_words, models_in
 from schemeforge.gui.counting import counted
@@ -58,6 +58,7 @@ class Evenings(QWidget):
         self._made: Made | None = None
         self._theme: Theme | None = None
         self._colours: dict[str, NDArray[Any]] = {}
+        self._images: Images = {}
         self._layout = Layout(boards=(), height=0.0, scale=1.0)
         self._key: Key | None = None
         self._current = -1
@@ -90,6 +91,7 @@ class Evenings(QWidget):
     def show_plan(self, made: Made | None, theme: Theme, colours: dict[str, NDArray[Any]]) -> None:
         """Draw another plan; the picked step stays picked."""
         self._made, self._theme, self._colours = made, theme, colours
+        self._images = {}
         self._lay_out()
         self._current = self._find(self._key)
         self._tell()
@@ -166,7 +168,13 @@ class Evenings(QWidget):
             cautions=lambda block: cautions_for(block.stretch.step),
         )
         painting = Painting(
-            painter, self._theme, self._colours, words, self._current, focused=self.hasFocus()
+            painter,
+            self._theme,
+            self._colours,
+            words,
+            self._current,
+            focused=self.hasFocus(),
+            images=self._images,
         )
         painter.translate(3.0, 3.0)
         painting.draw(self._layout, QRectF(event.rect()))

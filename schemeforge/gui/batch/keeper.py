@@ -1,6 +1,5 @@
 """The step clock of the open project: its file, its beat, and what it hands to the plan."""
 
-import hashlib
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import replace
@@ -284,9 +283,7 @@ class ClockKeeper(QObject):
             self._lock = None
 
     def _path_of(self, state: DeskState) -> Path:
-        name = f"unsaved {state.project.id}" if state.path is None else str(state.path)
-        digest = hashlib.sha256(name.encode("utf-8", "surrogatepass")).hexdigest()[:20]
-        return self.bridge.session.places.data / "clocks" / f"{digest}.clock"
+        return self.bridge.session.places.clock_file(state.project.id, state.path)
 
     def _on_changed(self, old: DeskState, new: DeskState) -> None:
         path = self._path_of(new)

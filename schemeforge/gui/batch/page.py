@@ -10,7 +10,6 @@ from schemeforge.gui.batch.clock_section import ClockSection
 from schemeforge.gui.batch.cutting import CutSection
 from schemeforge.gui.batch.groups import GroupsSection
 from schemeforge.gui.batch.hours import HoursSection
-from schemeforge.gui.batch.keeper import ClockKeeper
 from schemeforge.gui.batch.lists import CautionsSection, StepsSection
 from schemeforge.gui.batch.making import Made, Planner
 from schemeforge.gui.batch.now import NowSection
@@ -38,7 +37,7 @@ class BatchPage(PageView):
     def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
         super().__init__(bridge, parent)
         self._stale = self._greeted = False
-        self.keeper = ClockKeeper(bridge, parent=self)
+        self.keeper = bridge.clock
         self.planner = Planner(bridge, self.keeper, self)
         self.now = NowSection(bridge)
         self.time_line = TimeLineSection(bridge)
@@ -198,9 +197,14 @@ class BatchPage(PageView):
         else:
             self.unfold(name)
 
+    def show_clock(self) -> None:
+        """Scroll to the step clock and give it the keyboard."""
+        self.clock.panel.setFocus()
+        self.area.ensureWidgetVisible(self.clock.panel, 0, GAP_WIDE)
+
     def _on_start(self, step_id: str, group_id: str) -> None:
         self.clock.panel.begin(step_id, group_id)
-        self.area.ensureWidgetVisible(self.clock, 0, GAP_WIDE)
+        self.show_clock()
 
     def _on_cut(self) -> None:
         self.unfold("cut")

@@ -425,3 +425,21 @@ def test_killed_at_any_moment_nothing_that_was_shown_is_lost(qtbot: QtBot, tmp_p
     assert bridge.state.project.timings[0].models >= shown
     bridge.close()
     session.close()
+
+
+def test_a_window_that_opens_says_that_the_clock_waits(
+    page: BatchPage, panel: ClockPanel, window: MainWindow, bridge: Bridge, watch: Watch
+) -> None:
+    window.offers.offer_clock()
+    assert window.notice.text == "", "nothing was ever clocked"
+    panel.begin("wash", "rank")
+    watch.passes(60.0)
+    bridge.session.select(page=Page.COATS)
+    window.offers.offer_clock()
+    assert "still has a step in hand" in window.notice.text
+    watch.sleeps(600.0)
+    page.keeper.beat()
+    window.offers.offer_clock()
+    window.offers._go_to_the_clock()
+    assert bridge.state.selection.page is Page.BATCH
+    assert panel.hasFocus()

@@ -129,7 +129,7 @@ def test_keys_pin_and_let_go_and_undo_does_too(
     assert "pinned to sitting 3" in evenings.accessibleDescription()
     assert page.time_line.picked.pin.currentData() == "s3"
     QTest.keyClick(evenings, Key.Key_Delete)
-    assert bridge.state.project.pins == ()
+    assert not bridge.state.project.pins
     bridge.session.undo()
     assert bridge.state.project.pins == (pin,)
     bridge.session.undo()
