@@ -173,6 +173,11 @@ def _sheet(t: Theme) -> str:
     {{ border: 2px solid {t.accent}; }}
     QPushButton[role="quiet"]:checked, QToolButton[role="quiet"]:checked
     {{ background: {t.accent}; color: {t.on_accent}; border-color: {t.accent}; }}
+    QPushButton[role="link"] {{
+        background: transparent; color: {t.accent}; border: 1px solid transparent;
+        padding: 0 4px; min-height: 0; text-decoration: underline;
+    }}
+    QPushButton[role="link"]:focus {{ border: 1px solid {t.accent}; padding: 0 4px; }}
     QPushButton::menu-indicator, QToolButton::menu-indicator {{ image: none; width: 0px; }}
     QLineEdit, QAbstractSpinBox, QComboBox, QPlainTextEdit {{
         background: {t.well}; color: {t.text}; border: 1px solid {t.line};

@@ -178,7 +178,7 @@ class Board(QWidget):
         """The well, the part of the picture in view, the rectangle being dragged, the focus."""
         painter = QPainter(self)
         palette = self.palette()
-        painter.fillRect(self.rect(), palette.color(QPalette.ColorRole.Base))
+        painter.fillRect(self.rect(), palette.color(QPalette.ColorRole.Window))
         if self._levels:
             self._paint_picture(painter)
         if self._from is not None and self._to is not None:

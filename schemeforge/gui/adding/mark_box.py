@@ -75,6 +75,7 @@ class MarkBox(QWidget):
     def show_seen(self, seen: Seen | None) -> None:
         """Its colour as the camera gave it and as put right."""
         self.seen = seen
+        self.follow()
         self._tell()
         self.update()
 

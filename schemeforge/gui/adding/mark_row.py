@@ -73,7 +73,7 @@ class MarkRow(Flow):
         self.other_paint = QPushButton(self.tr("Another paint"))
         self.other_paint.setToolTip(self.tr("This area shows a paint that is not listed yet"))
         self.remove = QPushButton(self.tr("Remove the mark"))
-        self.fields = {
+        self.fields: dict[str, QWidget] = {
             "name": Field(self.tr("Mark"), self.name),
             "reflectance": Field(self.tr("Gives back"), self.reflectance),
             "paint": Field(self.tr("Paint"), self.paint),
@@ -84,8 +84,8 @@ class MarkRow(Flow):
             "coats": Field(self.tr("Coats"), self.coats),
             "film": Field(self.tr("Wet film"), self.film),
             "stroke": Field(self.tr("Stroke"), self.stroke),
-            "other": Field(" ", self.other_paint),
-            "remove": Field(" ", self.remove),
+            "other": self.other_paint,
+            "remove": self.remove,
         }
         self.add(self.nothing)
         for field in self.fields.values():

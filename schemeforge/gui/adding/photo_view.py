@@ -97,12 +97,10 @@ class PhotoView(WayView):
         for caption, control in (
             (self.tr("One coat"), self.film),
             (self.tr("Finish"), self.finish),
-            (" ", self.fit),
-            (" ", self.how),
         ):
             last.add(Field(caption, control))
         for button in (self.fit, self.how):
-            button.setAccessibleName(button.text())
+            last.add(button)
         last.add(self.waiting)
         self.waiting.end()
         self._last = last

@@ -129,10 +129,9 @@ class Review(QFrame):
             (self.tr("Left"), self.left),
         ):
             self._fields.add(Field(caption, control))
-        self._taken_field = Field(" ", self.taken)
-        self._fields.add(self._taken_field)
+        self._fields.add(self.taken)
         self.taken.setAccessibleName(self.taken.text())
-        self._fields.add(Field(" ", self.put))
+        self._fields.add(self.put)
         column = QVBoxLayout(self)
         column.setContentsMargins(GAP_WIDE, GAP_WIDE, GAP_WIDE, GAP_WIDE)
         column.setSpacing(GAP)
@@ -230,7 +229,7 @@ class Review(QFrame):
         for part in (self.basis, self._body, self._fields, self.flags, self.findings):
             part.setVisible(there)
         self.which_field.setVisible(len(self.results) > 1)
-        self._taken_field.setVisible(len(self.results) > 1)
+        self.taken.setVisible(len(self.results) > 1)
 
     @property
     def picked(self) -> Result | None:

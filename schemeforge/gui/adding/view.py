@@ -120,6 +120,10 @@ def _make(way: Way, bridge: Bridge) -> WayView:
         from schemeforge.gui.adding.photo_view import PhotoView
 
         return PhotoView(bridge)
+    if way is Way.TEST_MODEL:
+        from schemeforge.gui.adding.model_view import ModelView
+
+        return ModelView(bridge)
     from schemeforge.gui.adding.colours_view import OneColour, TwoColours
 
     return TwoColours(bridge) if way is Way.TWO_COLOURS else OneColour(bridge)

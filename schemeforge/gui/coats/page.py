@@ -53,6 +53,7 @@ class CoatsPage(PageView):
         self.cutaway = Cutaway(bridge)
         self.turn = QPushButton()
         self.true_scale = QPushButton()
+        self.judge = QPushButton(self.tr("Judge a test model"))
         self.across = NumberBox(
             self.tr("cut at"), low=0.0, high=100.0, step=5.0, decimals=0, unit="%"
         )
@@ -79,6 +80,11 @@ class CoatsPage(PageView):
         caption = QHBoxLayout()
         caption.addWidget(self.seen_words)
         caption.addWidget(self.sure_words)
+        self.judge.setProperty("role", "link")
+        self.judge.setToolTip(
+            self.tr("Lay the photograph of a painted test model beside what is planned here")
+        )
+        caption.addWidget(self.judge)
         main.addLayout(caption)
         main.addWidget(self.cutaway, 5)
         self._cut_controls()
@@ -124,6 +130,7 @@ class CoatsPage(PageView):
         select = self.bridge.session.select
         self.true_scale.clicked.connect(lambda on: select(true_scale=on))
         self.turn.clicked.connect(self._on_turn)
+        self.judge.clicked.connect(self.bridge.judging)
         self.across.valueChanged.connect(lambda v: select(across=v / 100))
         self.cutaway.paint_dropped.connect(self._on_paint_dropped)
         self.coat.mix.changed_shared.connect(self.bridge.told)

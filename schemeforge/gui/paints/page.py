@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSignalBlocker, Qt, QTimer
 from PySide6.QtGui import QIcon, QKeySequence, QShortcut
@@ -12,13 +11,13 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QPushButton,
     QScrollArea,
-    QStackedLayout,
     QVBoxLayout,
     QWidget,
 )
 
 from schemeforge.desk import DeskState, Page
 from schemeforge.errors import InputError
+from schemeforge.gui.adding.place import AddingPlace
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.counting import counted
 from schemeforge.gui.icons import icon
@@ -39,9 +38,6 @@ from schemeforge.gui.widgets.flow import Flow
 from schemeforge.paint import Paint
 from schemeforge.scheme import Project, edits
 from schemeforge.shelf import Clash, starter_paints
-
-if TYPE_CHECKING:
-    from schemeforge.gui.adding.view import AddingView
 
 
 class PaintsPage(PageView):
@@ -71,9 +67,10 @@ class PaintsPage(PageView):
         column.addWidget(self.differs)
         column.addWidget(self.empty)
         column.addWidget(self.area, 1)
-        self._stack = QStackedLayout(self)
-        self._stack.addWidget(self.shelf)
-        self._adding: AddingView | None = None
+        self.adding = AddingPlace(bridge, self.shelf)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.adding)
         self._connect()
         self.watch()
 
@@ -129,8 +126,10 @@ class PaintsPage(PageView):
         self.search.returnPressed.connect(lambda: self.grid.focus_card(""))
         self.order.activated.connect(lambda: self._refresh(self.bridge.state))
         self.used_only.toggled.connect(lambda: self._refresh(self.bridge.state))
-        self.add_paints.clicked.connect(self.show_ways)
-        self.empty.add_first.clicked.connect(self.show_ways)
+        self.add_paints.clicked.connect(self.adding.show_ways)
+        self.empty.add_first.clicked.connect(self.adding.show_ways)
+        self.adding.left.connect(self.add_paints.setFocus)
+        self.adding.shelved.connect(self._show_added)
         self.take_in.clicked.connect(self.transfer.ask_import)
         self.empty.import_first.clicked.connect(self.transfer.ask_import)
         self.hand_out.clicked.connect(
@@ -148,7 +147,7 @@ class PaintsPage(PageView):
         self.details.asked.connect(lambda what: self._on_asked(what, self._picked_id))
         for key, meaning, do in (
             (QKeySequence(QKeySequence.StandardKey.Find), self.tr("Find a paint"), self._find),
-            (QKeySequence("Insert"), self.tr("Add paints"), self.show_ways),
+            (QKeySequence("Insert"), self.tr("Add paints"), self.adding.show_ways),
         ):
             shortcut = QShortcut(key, self.shelf)
             shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
@@ -173,8 +172,7 @@ class PaintsPage(PageView):
             return
         self._stale = False
         self._refresh(new)
-        if self._adding is not None:
-            self._adding.show_state(old, new)
+        self.adding.show_state(old, new)
 
     def _refresh(self, state: DeskState) -> None:
         theme, numbers = theme_of(state.preferences.surround), state.preferences.numbers
@@ -223,30 +221,8 @@ class PaintsPage(PageView):
         )
         return shelf_order.ordered(found, looks, Order(self.order.currentData()))
 
-    @property
-    def adding(self) -> "AddingView":
-        """Where paints are added, made when first asked for."""
-        if self._adding is None:
-            from schemeforge.gui.adding.view import AddingView
-
-            self._adding = AddingView(self.bridge)
-            self._stack.addWidget(self._adding)
-            self._adding.left.connect(self._show_shelf)
-            self._adding.shelved.connect(self._show_added)
-        return self._adding
-
-    def show_ways(self) -> None:
-        """Ask what the painter has of the paint to be added."""
-        self._stack.setCurrentWidget(self.adding)
-        self.adding.offer_ways()
-
-    def _show_shelf(self) -> None:
-        self._stack.setCurrentWidget(self.shelf)
-        self.add_paints.setFocus()
-
     def _show_added(self, paint_id: str) -> None:
         """Back to the shelf, with the paint just added opened and in view."""
-        self._stack.setCurrentWidget(self.shelf)
         self._show_all()
         self._pick(paint_id)
         self.grid.focus_card(paint_id)

@@ -1,0 +1,68 @@
+"""Where the shelf gives way to the view in which paints are added, made when first asked for."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QStackedWidget, QWidget
+
+from schemeforge.desk import DeskState
+from schemeforge.gui.bridge import Bridge
+
+if TYPE_CHECKING:
+    from schemeforge.gui.adding.view import AddingView
+
+
+class AddingPlace(QStackedWidget):
+    """The shelf, or the adding view over it.
+
+    Signals:
+        shelved: Id of a paint just put on the shelf; the shelf is shown again.
+        left: The painter went back without adding; the shelf is shown again.
+    """
+
+    shelved = Signal(str)
+    left = Signal()
+
+    def __init__(self, bridge: Bridge, shelf: QWidget) -> None:
+        super().__init__()
+        self.bridge = bridge
+        self._shelf = shelf
+        self._view: AddingView | None = None
+        self.addWidget(shelf)
+
+    @property
+    def view(self) -> "AddingView":
+        """Where paints are added."""
+        if self._view is None:
+            from schemeforge.gui.adding.view import AddingView
+
+            self._view = AddingView(self.bridge)
+            self.addWidget(self._view)
+            self._view.left.connect(self._leave)
+            self._view.shelved.connect(self._take)
+        return self._view
+
+    def show_ways(self) -> None:
+        """Ask what the painter has of the paint to be added."""
+        self.setCurrentWidget(self.view)
+        self.view.offer_ways()
+
+    def judge_model(self) -> None:
+        """Lay a painted test model beside what was planned."""
+        from schemeforge.gui.adding.ways import Way
+
+        self.setCurrentWidget(self.view)
+        self.view.open(Way.TEST_MODEL)
+
+    def show_state(self, old: DeskState | None, new: DeskState) -> None:
+        """Hand the state on, where there is a view."""
+        if self._view is not None:
+            self._view.show_state(old, new)
+
+    def _leave(self) -> None:
+        self.setCurrentWidget(self._shelf)
+        self.left.emit()
+
+    def _take(self, paint_id: str) -> None:
+        self.setCurrentWidget(self._shelf)
+        self.shelved.emit(paint_id)
