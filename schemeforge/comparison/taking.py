@@ -35,11 +35,13 @@ class Taking:
 
     Args:
         scheme_id: The scheme.
+        headline: To take it, or to stay with it where it is the yardstick.
         why: What decides for it, against the yardstick where it is another.
         first: What to mend before the batch is started with it; None where there is nothing.
     """
 
     scheme_id: str
+    headline: Finding
     why: Finding
     first: Finding | None
 
@@ -63,7 +65,14 @@ def taking(comparison: Comparison) -> Taking | None:
     poor = (f for f in best.findings if f.severity is not Severity.GOOD)
     return Taking(
         scheme_id=best.scheme.id,
-        why=_why(best, against, is_yardstick=best is before),
+        headline=Finding(
+            key="taking",
+            scheme_id=best.scheme.id,
+            severity=Severity.GOOD,
+            template="Stay with {scheme}, the yardstick." if best is before else "Take {scheme}.",
+            names=(("scheme", best.scheme.name),),
+        ),
+        why=_why(best, against),
         first=next(poor, None),
     )
 
@@ -83,20 +92,19 @@ def count(entry: Compared, severity: Severity) -> int:
     return sum(f.severity is severity and f.key != "sameness" for f in entry.findings)
 
 
-def _why(best: Compared, against: Compared, *, is_yardstick: bool) -> Finding:
+def _why(best: Compared, against: Compared) -> Finding:
     poor, poor_there = count(best, Severity.POOR), count(against, Severity.POOR)
     watch, watch_there = count(best, Severity.WATCH), count(against, Severity.WATCH)
     minutes, minutes_there = best.handed.minutes, against.handed.minutes
     more = 0.0 if minutes is None or minutes_there is None else minutes - minutes_there
-    template = "Stay with {scheme}, the yardstick: " if is_yardstick else "Take {scheme}: "
     if poor < poor_there:
-        template += "{poor} to mend against {poor_there} of {against}"
+        template = "{poor} to mend against {poor_there} of {against}"
     elif watch < watch_there:
-        template += "as much to mend as {against}, and {watch} to watch against {watch_there}"
+        template = "as much to mend as {against}, and {watch} to watch against {watch_there}"
     elif more <= -_LEAST_MINUTES:
-        template += "as good as {against}"
+        template = "as good as {against}"
     else:
-        template += "nothing speaks more for {against}"
+        template = "nothing speaks more for {against}"
     if more <= -_LEAST_MINUTES:
         template += ", and {h} h less work"
     elif more >= _LEAST_MINUTES:
@@ -109,7 +117,6 @@ def _why(best: Compared, against: Compared, *, is_yardstick: bool) -> Finding:
         severity=Severity.GOOD,
         template=template,
         names=(
-            ("scheme", best.scheme.name),
             ("against", against.scheme.name),
             ("poor", str(poor)),
             ("poor_there", str(poor_there)),

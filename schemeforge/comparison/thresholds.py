@@ -75,9 +75,9 @@ class Thresholds:
                 )
 
 
-# Where a starting value comes from.
-PRACTICE = "Rule of thumb: common practice, no source."
-OWN = "Rule of thumb: set for this program, no source."
+# Where a starting value comes from; a rule of thumb has no source.
+PRACTICE = "rule of thumb, common practice"
+OWN = "rule of thumb of this program"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,7 +133,7 @@ RULES = (
         unit="",
         low=0.0,
         high=1.0,
-        origin="1 is a kind of cone missing: Machado, Oliveira and Fernandes 2009.",
+        origin="Machado, Oliveira, Fernandes 2009",
     ),
     _share("hours_over", "Longer than the yardstick, at most", 10.0),
     _times("stands_out", "Contrast of a focal point over the mean", 1.0, 100.0),

@@ -118,7 +118,7 @@ def test_an_unknown_scheme_is_named() -> None:
 
 def test_every_threshold_has_its_words_and_range() -> None:
     assert [rule.field for rule in RULES] == list(asdict(DEFAULTS))
-    assert all(rule.origin.endswith(".") for rule in RULES)
+    assert all("rule of thumb" in rule.origin or "2009" in rule.origin for rule in RULES)
     assert all(rule.words and rule.low < rule.high for rule in RULES)
     assert all(rule.low <= getattr(DEFAULTS, rule.field) <= rule.high for rule in RULES)
 

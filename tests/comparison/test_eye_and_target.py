@@ -308,7 +308,8 @@ def test_the_scheme_with_least_to_mend_is_taken_and_says_against_what() -> None:
     found = taking(made)
     assert found is not None
     assert found.scheme_id == "warm"
-    assert found.why.sentence.startswith("Take warm: 1 to mend against 3 of first scheme")
+    assert found.headline.sentence == "Take warm."
+    assert found.why.sentence.startswith("1 to mend against 3 of first scheme")
     assert found.first is not None
 
 
@@ -316,9 +317,8 @@ def test_the_yardstick_stays_where_no_other_is_better() -> None:
     found = taking(with_poor(found_of(), first=0, warm=2, bare=1))
     assert found is not None
     assert found.scheme_id == "first"
-    assert found.why.sentence.startswith(
-        "Stay with first scheme, the yardstick: 0 to mend against 1 of bare"
-    )
+    assert found.headline.sentence == "Stay with first scheme, the yardstick."
+    assert found.why.sentence.startswith("0 to mend against 1 of bare")
     assert found.first is None
 
 
@@ -327,12 +327,12 @@ def test_hours_decide_between_equals_and_are_told() -> None:
     found = taking(with_poor(found_of(handed=handed), first=1, warm=1, bare=1))
     assert found is not None
     assert found.scheme_id == "warm"
-    assert "as good as first scheme, and 2.0 h less work." in found.why.sentence
+    assert "As good as first scheme, and 2.0 h less work." in found.why.sentence
     # Of two alike the yardstick stays.
     same = taking(with_poor(found_of(), first=1, warm=1, bare=1))
     assert same is not None
     assert same.scheme_id == "first"
-    assert "nothing speaks more for" in same.why.sentence
+    assert "Nothing speaks more for" in same.why.sentence
 
 
 def test_one_scheme_alone_leaves_no_choice() -> None:

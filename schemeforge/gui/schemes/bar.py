@@ -60,6 +60,8 @@ class Bar(Flow):
         self.add_scheme.setToolTip(self.tr("One more candidate without any coat (Ctrl+Shift+D)"))
         self.rules = QPushButton(self.tr("Rules of thumb…"))
         self.rules.setToolTip(self.tr("What counts as enough, to be changed to your eye"))
+        self.target = QPushButton(self.tr("Target…"))
+        self.target.setToolTip(self.tr("Colours that the schemes are meant to come near"))
         self.strip = LookStrip(bridge)
         self.larger = QPushButton()
         self.larger.setAccessibleName(self.tr("Look at it large"))
@@ -84,6 +86,7 @@ class Bar(Flow):
             self.shown,
             self.add_scheme,
             self.rules,
+            self.target,
             self.strip,
             self.larger,
             self.busy,

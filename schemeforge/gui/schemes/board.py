@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from schemeforge.comparison import Comparison
+from schemeforge.comparison import Comparison, taking
 from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.recipes.offer import ZonePlace, offer_stand_in, offer_zone, strip_at
@@ -285,7 +285,10 @@ class Board(QWidget):
         self._heads.hide()
         self._heads.deleteLater()
         self._heads, self._body = heads, body
+        gone = self.area.takeWidget()
         self.area.setWidget(body)
+        if gone is not None:  # later: an event may still be under way in it
+            gone.deleteLater()
         self._align()
         self._size_figures()
 
@@ -353,12 +356,16 @@ class Board(QWidget):
         theme = theme_of(state.preferences.surround)
         ids = [s.id for s in project.schemes]
         is_yardstick = scheme.id == view.yardstick_id
+        known = {} if view.comparison is None else {s.scheme.id: s for s in view.comparison.schemes}
+        compared = known.get(scheme.id)
         column.head.show_scheme(
             scheme,
             place=(ids.index(scheme.id), len(ids)),
             yardstick=is_yardstick,
             chosen=scheme.id == project.chosen_scheme_id,
         )
+        take = None if view.comparison is None else taking(view.comparison)
+        column.head.show_compared(compared, take=take is not None and take.scheme_id == scheme.id)
         column.head.dress(theme, picked=scheme.id == state.selection.scheme_id)
         column.stand_in.setVisible(bool(state.preferences.figure))
         column.stand_in.show_state(state, scheme.id)
@@ -366,8 +373,6 @@ class Board(QWidget):
         column.figure.show_scheme(
             Shown(project, scheme, project.viewing), state.selection.zone_id, numbers=numbers
         )
-        known = {} if view.comparison is None else {s.scheme.id: s for s in view.comparison.schemes}
-        compared = known.get(scheme.id)
         for zone in project.zones:
             cell = column.cells[zone.id]
             cell.setVisible(zone.id in shown)

@@ -1,6 +1,6 @@
 """Measures as columns of the table: for the whole model, or for one zone."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QCoreApplication
@@ -22,6 +22,7 @@ class Measure:
         value: The number of a scheme; None where there is none.
         digits: Decimal places shown.
         best: 1 where more is better, -1 where less is, 0 where neither.
+        source: Where the way of measuring comes from; "" for a plain difference or count.
     """
 
     title: str
@@ -29,6 +30,12 @@ class Measure:
     value: Callable[[Compared], float | None]
     digits: int = 0
     best: int = 0
+    source: str = ""
+
+    @property
+    def whole_tip(self) -> str:
+        """What it is, and where it comes from."""
+        return f"{self.tip}. {self.source}".rstrip()
 
     def text(self, compared: Compared) -> str:
         """The number as shown, "–" where there is none."""
@@ -39,8 +46,13 @@ class Measure:
         return text.removeprefix("-") if float(text) == 0.0 else text
 
 
-def whole_measures(thresholds: Thresholds) -> tuple[Measure, ...]:
-    """Measures of the whole model."""
+def whole_measures(thresholds: Thresholds, rows: Sequence[Compared]) -> tuple[Measure, ...]:
+    """Measures of the whole model that at least one of the schemes has."""
+    every = (*_light_measures(), *_eye_measures(thresholds), *_work_measures(), *_far_measures())
+    return tuple(m for m in every if not rows or any(m.value(row) is not None for row in rows))
+
+
+def _light_measures() -> tuple[Measure, ...]:
     return (
         Measure(
             _tr("Closest zones"),
@@ -48,21 +60,48 @@ def whole_measures(thresholds: Thresholds) -> tuple[Measure, ...]:
             lambda c: min((p.lightness for p in c.measures.pairs), default=None),
             1,
             1,
+            _tr("CIELAB."),
+        ),
+        Measure(
+            _tr("Closest hues"),
+            _tr("Least angle between the hues of touching zones that have one, degrees"),
+            lambda c: min((p.hue for p in c.measures.pairs if p.hue is not None), default=None),
+            0,
+            1,
+            _tr("CIELAB."),
         ),
         Measure(
             _tr("Median range"),
             _tr("Lightness from recess to raised edge, middle of all zones, L*"),
             _median_span,
+            source=_tr("CIELAB."),
+        ),
+        Measure(
+            _tr("At 1 m"),
+            _tr("Least lightness left between touching zones of the stand-in at one metre, L*"),
+            _read_far,
+            1,
+            1,
+            _tr("The eye's blur: Zhang and Wandell 1996."),
+        ),
+    )
+
+
+def _eye_measures(thresholds: Thresholds) -> tuple[Measure, ...]:
+    return (
+        Measure(
+            _tr("Focal point"),
+            _tr("Contrast of the small zone that stands out most, times the mean of all zones"),
+            lambda c: _of_finding(c, "focus", "ratio"),
+            2,
+            1,
+            _tr("Contrast of regions: Cheng and others 2015, with CIEDE2000."),
         ),
         Measure(
             _tr("Main hues"),
-            _tr("Hues that take a fair share of the area; rules of thumb say how much"),
+            _tr("Hues that take a fair share of the area"),
             lambda c: float(len(c.measures.main_families(thresholds.main_share))),
-        ),
-        Measure(
-            _tr("Neutral"),
-            _tr("Share of the area without a hue, %"),
-            lambda c: 100.0 * c.measures.neutral_share,
+            source=_tr("Rule of thumb."),
         ),
         Measure(
             _tr("Other lights"),
@@ -70,6 +109,7 @@ def whole_measures(thresholds: Thresholds) -> tuple[Measure, ...]:
             lambda c: max((z.worst_light[1].mean for z in c.measures.zones), default=None),
             1,
             -1,
+            _tr("CAT16 and CIEDE2000."),
         ),
         Measure(
             _tr("Other hands"),
@@ -77,6 +117,7 @@ def whole_measures(thresholds: Thresholds) -> tuple[Measure, ...]:
             lambda c: max((z.worst_hand for z in c.measures.zones), default=None),
             1,
             -1,
+            _tr("CIEDE2000; how light and heavy is a rule of thumb."),
         ),
         Measure(
             _tr("Other eyes"),
@@ -84,15 +125,46 @@ def whole_measures(thresholds: Thresholds) -> tuple[Measure, ...]:
             lambda c: min((p.hardest.delta_e for p in c.measures.pairs), default=None),
             1,
             1,
+            _tr("Machado, Oliveira and Fernandes 2009."),
         ),
-        *_work_measures(),
+    )
+
+
+def _far_measures() -> tuple[Measure, ...]:
+    return (
+        Measure(
+            _tr("From target"),
+            _tr("How far its colours would have to move to be the target's, mean dE"),
+            _from_target,
+            1,
+            -1,
+            _tr("Earth mover's distance: Rubner, Tomasi and Guibas 2000, in CIEDE2000."),
+        ),
         Measure(
             _tr("From yardstick"),
             _tr("Mean difference to the yardstick, zones weighted by area, dE"),
             lambda c: c.whole_difference,
             1,
+            source=_tr("CIEDE2000."),
         ),
     )
+
+
+def _read_far(compared: Compared) -> float | None:
+    hardest = compared.handed.hardest_to_read
+    return None if hardest is None else hardest.far
+
+
+def _of_finding(compared: Compared, key: str, number: str) -> float | None:
+    found = next((f for f in compared.findings if f.key == key), None)
+    return None if found is None else dict(found.numbers).get(number)
+
+
+def _from_target(compared: Compared) -> float | None:
+    near = compared.agreement
+    if near is None:
+        return None
+    return near.mean if near.moved is None else near.moved
 
 
 def _to_buy(compared: Compared) -> float | None:
@@ -118,13 +190,14 @@ def _work_measures() -> tuple[Measure, ...]:
             best=-1,
         ),
         Measure(
-            _tr("Coats"), _tr("Coats in its list"), lambda c: float(c.measures.work.coats), best=-1
+            _tr("Cost"),
+            _tr("What the paints to buy cost"),
+            lambda c: c.handed.cost,
+            2,
+            -1,
         ),
         Measure(
-            _tr("Passes"),
-            _tr("Coats, each counted as often as it is laid"),
-            lambda c: float(c.measures.work.passes),
-            best=-1,
+            _tr("Coats"), _tr("Coats in its list"), lambda c: float(c.measures.work.coats), best=-1
         ),
         Measure(
             _tr("Hours"),
@@ -154,6 +227,12 @@ def zone_measures(zone_id: str) -> tuple[Measure, ...]:
         Measure(_tr("Lightness"), _tr("Mean lightness of the zone, L*"), of(lambda z: z.lightness)),
         Measure(_tr("Range"), _tr("From recess to raised edge, L*"), of(lambda z: z.span)),
         Measure(_tr("Chroma"), _tr("Mean chroma, C*"), of(lambda z: z.chroma)),
+        Measure(
+            _tr("Contrast"),
+            _tr("To the rest of the model, its zones weighted by area, dE"),
+            lambda c: c.measures.contrast(zone_id),
+            source=_tr("Contrast of regions: Cheng and others 2015, with CIEDE2000."),
+        ),
         Measure(
             _tr("Share of chroma"),
             _tr("Of all chroma on the model, weighted by area, %"),

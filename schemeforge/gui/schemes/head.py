@@ -16,8 +16,11 @@ from PySide6.QtWidgets import (
 )
 
 from schemeforge.checks import LONGEST_NOTE
+from schemeforge.comparison import Compared
 from schemeforge.gui.icons import icon
+from schemeforge.gui.reading import tr
 from schemeforge.gui.schemes.actions import SchemeActions
+from schemeforge.gui.schemes.zone_cell import usual_difference
 from schemeforge.gui.theme import GAP_TIGHT, Theme
 from schemeforge.gui.widgets.flow import Flow
 from schemeforge.scheme import Scheme
@@ -218,8 +221,12 @@ class Head(QWidget):
         self.note.renamed.connect(lambda text: actions.note(scheme_id, text))
         self.yardstick = Mark("yardstick", self.tr("yardstick"))
         self.chosen = Mark("for-batch", self.tr("for the batch"))
+        self.take = Mark("finding-good", self.tr("take this one"))
+        self.differs = Mark("yardstick", "")
         marks = Flow(gap=GAP_TIGHT * 2)
+        marks.add(self.take)
         marks.add(self.yardstick)
+        marks.add(self.differs)
         marks.add(self.chosen)
         self.buttons: dict[str, QToolButton] = {}
         tools = Flow(gap=2)
@@ -251,6 +258,7 @@ class Head(QWidget):
         self.name.set_name(scheme.name)
         self.note.set_name(scheme.note)
         self.yardstick.setVisible(yardstick)
+        self.differs.setToolTip(self.tr("Against the yardstick, where a zone says nothing else"))
         self.chosen.setVisible(chosen)
         self.buttons["yardstick"].setEnabled(not yardstick)
         self.buttons["choose"].setEnabled(not chosen)
@@ -260,6 +268,16 @@ class Head(QWidget):
         for key, _icon, words, _keys, _action in self.actions_.all():
             self.buttons[key].setAccessibleName(f"{words}: {scheme.name}")
 
+    def show_compared(self, compared: Compared | None, *, take: bool) -> None:
+        """Say how most zones differ from the yardstick, and whether this is the one to take."""
+        self.take.setVisible(take)
+        said = [] if compared is None else [zone.words for zone in compared.differences]
+        self.differs.setVisible(bool(said))
+        if compared is not None and said:
+            usual = usual_difference(compared)
+            where = self.tr("{0} on {1} of {2} zones")
+            self.differs.words.setText(where.format(tr(usual), said.count(usual), len(said)))
+
     def dress(self, theme: Theme, *, picked: bool) -> None:
         """Take the colours of a surround; the scheme picked carries a bar on top."""
         if theme is not self._theme:
@@ -268,6 +286,8 @@ class Head(QWidget):
                 button.setIcon(icon(str(button.property("iconName")), theme.text))
             self.yardstick.dress(theme)
             self.chosen.dress(theme)
+            self.take.dress(theme)
+            self.differs.dress(theme)
         if picked is not self._picked:
             self._picked = picked
             self.update()

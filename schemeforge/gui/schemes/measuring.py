@@ -1,52 +1,22 @@
 """Measures candidates beside the window and keeps what did not change."""
 
-from dataclasses import dataclass
+from dataclasses import replace
 from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from schemeforge.comparison import Comparison, Handed, SchemeMeasures, Thresholds, compare
+from schemeforge.comparison import Comparison, Handed, ReadPair, SchemeMeasures, compare
 from schemeforge.desk import CancelToken
 from schemeforge.errors import SchemeForgeError
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.schemes.far_reading import FarReading
+from schemeforge.gui.schemes.request import Request, parts_of
 from schemeforge.plan import paint_needs, total_minutes
 from schemeforge.scheme import Project, Scheme
 
 KEY = "compare schemes"
 # Progress shows when measuring takes longer than this.
 SLOW_MS = 200
-
-
-@dataclass(frozen=True, slots=True)
-class Request:
-    """All that a comparison needs."""
-
-    project: Project
-    scheme_ids: tuple[str, ...]
-    thresholds: Thresholds
-
-    def is_like(self, other: "Request | None") -> bool:
-        """True where the other asks for the very same."""
-        return (
-            other is not None
-            and self.project is other.project
-            and self.scheme_ids == other.scheme_ids
-            and self.thresholds == other.thresholds
-        )
-
-
-def parts_of(request: Request, scheme: Scheme) -> tuple[object, ...]:
-    """What the measures of a scheme depend on, to be compared by identity."""
-    project = request.project
-    return (
-        scheme,
-        project.zones,
-        project.paints,
-        project.viewing,
-        project.lights,
-        project.size,
-        request.thresholds,
-    )
 
 
 class Measuring(QObject):
@@ -70,6 +40,8 @@ class Measuring(QObject):
         super().__init__(parent)
         self.bridge = bridge
         self._known: dict[str, tuple[tuple[object, ...], SchemeMeasures]] = {}
+        self._far = FarReading(bridge, self)
+        self._far.read.connect(self._on_read)
         self._request: Request | None = None
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -99,10 +71,10 @@ class Measuring(QObject):
         request = self._request
         if request is None:
             return
-        known = self._still_good(request)
+        known, far = self._still_good(request), self._far.known(request)
 
         def work(token: CancelToken) -> Comparison | None:
-            return _compared(request, known, token)
+            return _compared(request, known, far, token)
 
         self.bridge.jobs.submit(
             KEY,
@@ -143,6 +115,12 @@ class Measuring(QObject):
         there = {scheme.id for scheme in request.project.schemes}
         self._known = {key: kept for key, kept in self._known.items() if key in there}
         self.measured.emit(result)
+        self._far.look(request)
+
+    def _on_read(self, request: Request) -> None:
+        """More is known now, and told, where that is still what is asked for."""
+        if request.is_like(self._request) and not self.is_busy:
+            self._start.start()
 
     def _on_failed(self, error: Exception) -> None:
         self._over()
@@ -159,7 +137,10 @@ class Measuring(QObject):
 
 
 def _compared(
-    request: Request, known: dict[str, SchemeMeasures], token: CancelToken
+    request: Request,
+    known: dict[str, SchemeMeasures],
+    far: dict[str, tuple[ReadPair, ...]],
+    token: CancelToken,
 ) -> Comparison | None:
     """The job: hours and paints by the plan, colours by comparison."""
 
@@ -167,13 +148,17 @@ def _compared(
         token.progress(share)
         return not token.is_cancelled
 
-    handed = {scheme.id: _handed(request.project, scheme) for scheme in request.project.schemes}
+    handed = {
+        scheme.id: replace(_handed(request.project, scheme), at_one_metre=far.get(scheme.id))
+        for scheme in request.project.schemes
+    }
     return compare(
         request.project,
         request.scheme_ids,
         handed=handed,
         thresholds=request.thresholds,
         known=known,
+        target=request.target,
         go_on=go_on,
     )
 

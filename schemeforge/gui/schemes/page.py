@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from schemeforge.comparison import Comparison, yardstick_of
 from schemeforge.desk import DeskState, Direction, Page
+from schemeforge.desk.targets import target_of
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.icons import icon
 from schemeforge.gui.keys import tell_keys
@@ -27,9 +28,11 @@ from schemeforge.gui.schemes.board import Board, View
 from schemeforge.gui.schemes.choice import Choice, shown_schemes
 from schemeforge.gui.schemes.empty import Empty
 from schemeforge.gui.schemes.head import scheme_of
-from schemeforge.gui.schemes.measuring import Measuring, Request
+from schemeforge.gui.schemes.measuring import Measuring
+from schemeforge.gui.schemes.request import Request
 from schemeforge.gui.schemes.rules_dialog import RulesDialog
 from schemeforge.gui.schemes.table import SchemeTable, TableView
+from schemeforge.gui.schemes.target_dialog import TargetDialog
 from schemeforge.gui.theme import GAP, GAP_WIDE, theme_of
 from schemeforge.scheme import Project, Scheme
 
@@ -48,6 +51,7 @@ class SchemesPage(PageView):
         self._halted: Project | None = None
         self._waiting = ""
         self.rules: RulesDialog | None = None
+        self.target: TargetDialog | None = None
         self.bar = Bar(bridge)
         self.board = Board(bridge, self.actions_)
         self.table = SchemeTable()
@@ -161,7 +165,8 @@ class SchemesPage(PageView):
         self.bar.again.hide()
         self._waiting = self.tr("Measuring…")
         ids = tuple(scheme.id for scheme in shown)
-        self.measuring.ask(Request(state.project, ids, state.preferences.thresholds))
+        target = target_of(state.preferences.targets, state.project.id)
+        self.measuring.ask(Request(state.project, ids, state.preferences.thresholds, target))
 
     def _fitting(self, state: DeskState, shown: tuple[Scheme, ...]) -> Comparison | None:
         """The comparison at hand where it is about these schemes, zones and yardstick.
@@ -231,6 +236,7 @@ class SchemesPage(PageView):
         bar.which.connect(self._on_which)
         bar.add_scheme.clicked.connect(self.actions_.add)
         bar.rules.clicked.connect(self._on_rules)
+        bar.target.clicked.connect(self._on_target)
         bar.larger.clicked.connect(self.look)
         bar.stop.clicked.connect(measuring.stop)
         bar.again.clicked.connect(self._on_again)
@@ -327,6 +333,12 @@ class SchemesPage(PageView):
             self.rules = RulesDialog(self.bridge, self)
         self.rules.show()
         self.rules.activateWindow()
+
+    def _on_target(self) -> None:
+        if self.target is None:
+            self.target = TargetDialog(self.bridge, self)
+        self.target.show()
+        self.target.activateWindow()
 
     def _on_menu(self, at: QPoint) -> None:
         here = self.scheme_at(at)

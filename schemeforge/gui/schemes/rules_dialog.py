@@ -8,7 +8,7 @@ from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QDoubleSpinBox,
-    QFormLayout,
+    QGridLayout,
     QLabel,
     QPushButton,
     QScrollArea,
@@ -35,8 +35,8 @@ class RulesDialog(QDialog):
         self.boxes: dict[str, QDoubleSpinBox] = {}
         intro = QLabel(
             self.tr(
-                "What counts as enough. These are common practice or starting values of this "
-                "program, not measurements: change what does not suit your eye."
+                "What counts as enough, and where each number comes from. Rules of thumb have no "
+                "source and are no measurements: change what does not suit your eye."
             )
         )
         intro.setWordWrap(True)
@@ -44,11 +44,13 @@ class RulesDialog(QDialog):
         self.problem.setProperty("role", "caution")
         self.problem.setWordWrap(True)
         self.problem.setTextFormat(Qt.TextFormat.PlainText)
-        form = QFormLayout()
-        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        form.setSpacing(GAP)
-        for rule in RULES:
-            form.addRow(tr(rule.words), self._box(rule))
+        form = QGridLayout()
+        form.setHorizontalSpacing(GAP_WIDE)
+        form.setVerticalSpacing(GAP)
+        form.setColumnStretch(0, 3)
+        form.setColumnStretch(2, 2)
+        for row, rule in enumerate(RULES):
+            self._add(form, row, rule)
         inner = QWidget()
         inner.setLayout(form)
         scroll = QScrollArea()
@@ -66,9 +68,21 @@ class RulesDialog(QDialog):
         column.addWidget(scroll, 1)
         column.addWidget(self.problem)
         column.addWidget(buttons)
-        self.resize(460, 560)
+        self.resize(720, 620)
         bridge.changed.connect(self._on_changed)
         self._show(bridge.state.preferences.thresholds)
+
+    def _add(self, form: QGridLayout, row: int, rule: Rule) -> None:
+        """One line: what, how much, and where its starting value comes from."""
+        box = self._box(rule)
+        name, origin = QLabel(tr(rule.words)), QLabel(tr(rule.origin))
+        name.setBuddy(box)
+        origin.setProperty("role", "muted")
+        for label in (name, origin):
+            label.setWordWrap(True)
+        box.setAccessibleDescription(origin.text())
+        for column, widget in enumerate((name, box, origin)):
+            form.addWidget(widget, row, column)
 
     def _box(self, rule: Rule) -> QDoubleSpinBox:
         decimals = 0 if rule.whole or rule.high > 10.0 else 2

@@ -25,9 +25,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from schemeforge.comparison import Compared, Comparison, Thresholds
+from schemeforge.comparison import Compared, Comparison, Thresholds, taking
 from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.schemes.columns import Measure, whole_measures, zone_measures
+from schemeforge.gui.schemes.taking_line import TakingLine
 from schemeforge.gui.schemes.tall import Tall
 from schemeforge.gui.schemes.verdict import Verdict
 from schemeforge.gui.theme import GAP, Theme
@@ -74,14 +75,19 @@ class MeasuresModel(QAbstractTableModel):
         super().__init__()
         self._rows: tuple[Compared, ...] = ()
         self._measures: tuple[Measure, ...] = ()
-        self._yardstick_id = ""
+        self._yardstick_id = self._take_id = ""
 
     def show_rows(
-        self, rows: tuple[Compared, ...], measures: tuple[Measure, ...], yardstick_id: str
+        self,
+        rows: tuple[Compared, ...],
+        measures: tuple[Measure, ...],
+        yardstick_id: str,
+        take_id: str,
     ) -> None:
         """Replace all."""
         self.beginResetModel()
-        self._rows, self._measures, self._yardstick_id = rows, measures, yardstick_id
+        self._rows, self._measures = rows, measures
+        self._yardstick_id, self._take_id = yardstick_id, take_id
         self.endResetModel()
 
     def rowCount(self, parent: Index = _NONE) -> int:
@@ -104,7 +110,7 @@ class MeasuresModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return measure.title
         if role == Qt.ItemDataRole.ToolTipRole:
-            return f"{measure.tip}. {self.tr('Click to sort.')}"
+            return f"{measure.whole_tip} {self.tr('Click to sort.')}"
         return None
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
@@ -130,14 +136,20 @@ class MeasuresModel(QAbstractTableModel):
             return font
         if role in {Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole}:
             mark = self.tr(", the best of those shown") if best else ""
-            return f"{row.scheme.name}, {measure.title}: {measure.text(row)}{mark}. {measure.tip}"
+            said = f"{row.scheme.name}, {measure.title}: {measure.text(row)}{mark}."
+            return f"{said} {measure.whole_tip}"
         return None
 
     def _name(self, row: Compared, role: int) -> Any:
-        is_yardstick = row.scheme.id == self._yardstick_id
+        take = row.scheme.id == self._take_id
         if role in {Qt.ItemDataRole.DisplayRole, SORT_ROLE}:
-            mark = self.tr("{0} (yardstick)").format(row.scheme.name)
-            return mark if is_yardstick else row.scheme.name
+            marks = [self.tr("yardstick")] if row.scheme.id == self._yardstick_id else []
+            marks += [self.tr("take this one")] if take else []
+            return f"{row.scheme.name} ({', '.join(marks)})" if marks else row.scheme.name
+        if role == Qt.ItemDataRole.FontRole and take:
+            font = QFont()
+            font.setBold(True)
+            return font
         return row.scheme.name if role == Qt.ItemDataRole.ToolTipRole else None
 
     def _is_best(self, measure: Measure, value: float | None) -> bool:
@@ -192,6 +204,7 @@ class SchemeTable(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.taking = TakingLine()
         self.scope = QComboBox()
         self.scope.setAccessibleName(self.tr("Measures of"))
         self.scope.setToolTip(self.tr("The whole model, or one zone"))
@@ -224,6 +237,7 @@ class SchemeTable(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
+        column.addWidget(self.taking)
         column.addLayout(row)
         column.addWidget(self.view)
         column.addWidget(self.title)
@@ -268,8 +282,15 @@ class SchemeTable(QWidget):
         row, column = at.row(), at.column()
         found = view.comparison
         rows = () if found is None else found.schemes
-        measures = zone_measures(wanted) if wanted else whole_measures(view.thresholds)
-        self.model.show_rows(rows, measures, "" if found is None else found.yardstick_id)
+        measures = zone_measures(wanted) if wanted else whole_measures(view.thresholds, rows)
+        take = None if found is None else taking(found)
+        self.taking.show_taking(take, view.theme)
+        self.model.show_rows(
+            rows,
+            measures,
+            "" if found is None else found.yardstick_id,
+            "" if take is None else take.scheme_id,
+        )
         self.hint.setText(
             view.waiting
             if found is None

@@ -82,10 +82,17 @@ class ZoneCell(QWidget):
         colour = tr(colour_words(measures.lab))
         difference = compared.difference(self.zone_id)
         if yardstick or difference is None:
-            text = self.tr("{0} · yardstick").format(colour)
-            return f"{text} · {span}" if numbers else text
-        words = f"{colour} · {tr(difference.words)}"
+            return f"{colour} · {span}" if numbers else colour
+        # What holds for most zones the head says once for all of them.
+        usual = usual_difference(compared)
+        words = colour if difference.words == usual else f"{colour} · {tr(difference.words)}"
         if not numbers:
             return words
         dE = self.tr("dE {0:.1f}, at most {1:.1f}").format(difference.mean, difference.worst)
         return f"{words} · {dE} · {span}"
+
+
+def usual_difference(compared: Compared) -> str:
+    """How most zones differ from the yardstick, in words; "" for the yardstick."""
+    said = [difference.words for difference in compared.differences]
+    return max(said, key=said.count, default="")

@@ -13,8 +13,8 @@ from schemeforge.desk.preferences import load_preferences
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.files import demo_project
 from schemeforge.gui.main_window import MainWindow
-from schemeforge.gui.schemes.measuring import Request
 from schemeforge.gui.schemes.page import SchemesPage
+from schemeforge.gui.schemes.request import Request
 from schemeforge.gui.schemes.rules_dialog import RulesDialog
 from schemeforge.gui.schemes.table import ID_ROLE, SORT_ROLE
 from schemeforge.scheme import edits
