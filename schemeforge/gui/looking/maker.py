@@ -184,7 +184,8 @@ class PictureMaker(QObject):
         whole = wish.model == stand_in.WARDEN.name
         zone, project = state.zone, state.project
         single = wish.arrangement in {Arrangement.ONE, Arrangement.SPLIT}
-        outlined = whole and single and wish.outlined and zone is not None
+        near = state.selection.sight.distance is Distance.CLOSE  # else a line would be the sharpest
+        outlined = whole and single and near and wish.outlined and zone is not None
         others = {one.id: one for one in project.schemes}
         theme = theme_of(state.preferences.surround)
         return Shot(

@@ -1,15 +1,16 @@
 """Models with what has to be written beside them: lights, schemes, and how they are looked at."""
 
 from dataclasses import dataclass
+from typing import Final
 
-from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPalette, QPen
+from PySide6.QtCore import QPointF, QRect, QRectF, Qt
+from PySide6.QtGui import QFontMetrics, QPainter, QPalette, QPen
 
 from schemeforge.gui.looking.shot import Arrangement, Drawn
 from schemeforge.gui.looking.words import light_labels
-from schemeforge.gui.theme import GAP, GAP_TIGHT, RADIUS
+from schemeforge.gui.theme import GAP, GAP_TIGHT
 
-_GROUND_ALPHA = 225
+_SIGHT_FLAGS: Final = int(Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,16 +93,15 @@ def _write_names(painter: QPainter, scene: Scene) -> None:
 
 
 def _write_sight(painter: QPainter, scene: Scene) -> None:
-    metrics = painter.fontMetrics()
-    most = int(scene.whole.width()) - 4 * GAP
-    text = metrics.elidedText(scene.sight, Qt.TextElideMode.ElideRight, most)
-    wide, high = metrics.horizontalAdvance(text) + 2 * GAP, metrics.height() + GAP
-    box = QRectF(GAP_TIGHT, scene.whole.height() - high - GAP_TIGHT, wide, high)
-    ground = QColor(scene.palette.base().color())
-    ground.setAlpha(_GROUND_ALPHA)
-    painter.save()
-    painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(ground)
-    painter.drawRoundedRect(box, RADIUS, RADIUS)
-    painter.restore()
-    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+    """Beneath everything, so that it hides nothing."""
+    high = sight_height(painter.fontMetrics(), scene.sight, scene.whole.width())
+    box = QRectF(GAP, scene.whole.height() - high, scene.whole.width() - 2 * GAP, high)
+    painter.drawText(box, _SIGHT_FLAGS, scene.sight)
+
+
+def sight_height(metrics: QFontMetrics, text: str, width: float) -> int:
+    """Room that the words on a sight take at the foot of a widget of that width."""
+    if not text:
+        return 0
+    room = QRect(0, 0, max(int(width) - 2 * GAP, 1), 1000)
+    return metrics.boundingRect(room, _SIGHT_FLAGS, text).height() + GAP

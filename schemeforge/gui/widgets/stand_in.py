@@ -19,7 +19,7 @@ from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.looking.maker import REST_DEGREES, PictureMaker, Wish
-from schemeforge.gui.looking.painting import Scene, paint
+from schemeforge.gui.looking.painting import Scene, paint, sight_height
 from schemeforge.gui.looking.shot import (
     ACROSS,
     DOWN,
@@ -227,9 +227,12 @@ class StandInView(QWidget):
         return QRectF(left, (self.height() - self._foot() - high) / 2, wide, high)
 
     def _foot(self) -> int:
-        """Room beneath the models for what each stands under."""
+        """Room beneath the models for what each stands under, and how they are looked at."""
+        metrics = self.fontMetrics()
         labelled = self._arrangement is Arrangement.LIGHTS
-        return self.fontMetrics().height() + GAP_TIGHT if labelled else 0
+        sight = sight_words(self.bridge.state.selection.sight)
+        label = metrics.height() + GAP_TIGHT if labelled else 0
+        return label + sight_height(metrics, sight, self.width())
 
     def _true_width(self) -> float:
         """Of the picture, in pixels of the window."""
