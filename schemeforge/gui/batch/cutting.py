@@ -23,10 +23,11 @@ _KEY = "what to cut"
 
 @dataclass(frozen=True, slots=True)
 class _Offered:
-    """Levers, and what the plan would be with each, by key."""
+    """Levers, and by key what the plan would be with each, in words, and which make it in time."""
 
     levers: tuple[Lever, ...]
     sentences: dict[str, str]
+    in_time: frozenset[str]
 
 
 class CutSection(Section):
@@ -151,14 +152,18 @@ class CutSection(Section):
             token.progress(0.2)
             seen: dict[str, plan.SeenChange] = {}
             sentences: dict[str, str] = {}
+            in_time: set[str] = set()
             for n, lever in enumerate(offered, start=1):
                 if token.is_cancelled:
                     break
                 seen |= plan.seen_by_lever(project, scheme, (lever,))
                 then = plan.with_lever(project, scheme.id, lever, known)
                 sentences[lever.key] = then.sentence
+                if not then.is_late:
+                    in_time.add(lever.key)
                 token.progress(0.2 + 0.8 * n / len(offered))
-            return _Offered(plan.levers(project, scheme, known, seen=seen), sentences)
+            ranked = plan.levers(project, scheme, known, seen=seen)
+            return _Offered(ranked, sentences, frozenset(in_time))
 
         self.bar.setValue(0)
         self._busy.show()
@@ -178,19 +183,24 @@ class CutSection(Section):
         self.none.setVisible(not self.levers)
         self._list.setVisible(bool(self.levers))
         kind: LeverKind | None = None
+        late = self._made is not None and self._made.schedule.is_late
         for lever in self.levers:
             if lever.kind is not kind:
                 kind = lever.kind
                 head = words(self._kind_words(kind), "heading")
+                head.setContentsMargins(0, GAP_WIDE if self.rows else GAP, 0, 0)
                 self._grid.addWidget(head, self._grid.rowCount(), 0, 1, 3)
-            self._add(lever, offered.sentences.get(lever.key, ""))
+            then = offered.sentences.get(lever.key, "")
+            self._add(lever, then, in_time=late and lever.key in offered.in_time)
 
-    def _add(self, lever: Lever, then: str) -> None:
+    def _add(self, lever: Lever, then: str, *, in_time: bool) -> None:
         row = self._grid.rowCount()
         what = words(lever.title)
         loses = self.tr("Loses: {0}").format(lever.loses)
         seen = self.seen_words(lever)
         about = words(f"{loses}. {seen[:1].upper()}{seen[1:]}." if seen else f"{loses}.", "muted")
+        if in_time:
+            what.setText(self.tr("{0}: then all is in time").format(lever.title))
         about.setToolTip(then)
         saved = words(hours(lever.saved_minutes) if lever.saved_minutes > 0.0 else "–")
         saved.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)

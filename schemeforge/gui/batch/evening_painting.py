@@ -14,6 +14,7 @@ from schemeforge.plan import Caution
 
 _CAP = 8.0
 _TOOTH = 5.0
+_NOTCH = 9.0
 # What every brush asks for is told where the step is, and not marked on each.
 _USUAL = frozenset({Caution.BRUSHES, Caution.PRODUCT})
 Colours = Mapping[str, NDArray[Any]]
@@ -118,10 +119,7 @@ class Painting:
         painter.drawPolygon(outline)
         self._cap(block)
         for rest in block.rests:
-            painter.fillRect(rest.adjusted(0, _CAP + 1, 0, -0.5), QColor(self._theme.panel))
-            painter.setPen(QPen(QColor(self._theme.line), 1.0, Qt.PenStyle.DotLine))
-            x = rest.center().x()
-            painter.drawLine(QPointF(x, rest.top() + _CAP + 2), QPointF(x, rest.bottom() - 1))
+            self._notch(rest)
         self._label(block)
         self._marks(block)
         if picked:
@@ -131,6 +129,15 @@ class Painting:
             if self._focused:
                 painter.setPen(QPen(QColor(self._theme.accent), 1.2, Qt.PenStyle.DotLine))
                 painter.drawRect(box.adjusted(-5, -5, 5, 5))
+
+    def _notch(self, rest: QRectF) -> None:
+        """A break: the block stands off its board for so long."""
+        notch = QRectF(rest.left(), rest.bottom() - _NOTCH, rest.width(), _NOTCH)
+        self._painter.fillRect(notch, QColor(self._theme.panel))
+        self._painter.setPen(QPen(self._ink, 1.0))
+        self._painter.drawPolyline(
+            [notch.bottomLeft(), notch.topLeft(), notch.topRight(), notch.bottomRight()]
+        )
 
     def _cap(self, block: Block) -> None:
         """The colour after that coat, from recess to raised edge."""
@@ -171,7 +178,7 @@ class Painting:
         under = room.adjusted(0, metrics.height(), 0, 0)
         name = block.stretch.step.name
         flags = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
-        if under.height() >= plain.height() - 3 and under.width() > 44.0:
+        if under.height() >= plain.height() + _NOTCH - 6.0 and under.width() > 44.0:
             text = plain.elidedText(name, Qt.TextElideMode.ElideRight, under.width())
             painter.drawText(under.adjusted(0, -1, 0, 4), flags, text)
         elif beside.width() > 44.0:

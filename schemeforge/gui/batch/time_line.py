@@ -40,7 +40,8 @@ class TimeLineSection(Section):
             self.tr(
                 "Each board is a sitting. A step stands on it as wide as its minutes and the "
                 "higher the more models; what dries hangs below and thins out. Hatched: setting "
-                "up. Dotted: breaks and waiting. A peg: pinned. Torn: no room where it was pinned."
+                "up. Notched: a break. Dotted: waiting for paint. A peg: pinned. Torn: no room "
+                "where it was pinned. 18·2 is the second pass of step 18."
             )
         )
         self._made: Made | None = None

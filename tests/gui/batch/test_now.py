@@ -8,6 +8,8 @@ from pytestqt.qtbot import QtBot
 
 from schemeforge import plan
 from schemeforge.desk import Surround
+from schemeforge.export.facts import gather
+from schemeforge.export.options import SheetOptions
 from schemeforge.gui.batch.page import BatchPage
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.main_window import MainWindow
@@ -260,3 +262,14 @@ def test_sections_fold_and_stay_so(page: BatchPage, bridge: Bridge) -> None:
     assert page.zones.fold.accessibleName().startswith("Open this section: Model and zones")
     click(page.zones.fold)
     assert page.zones.is_open
+
+
+def test_the_sheet_tells_the_same_sittings(qtbot: QtBot, page: BatchPage, bridge: Bridge) -> None:
+    bridge.edit("x", lambda p: edits.put_timings(p, [timed("prime", "rank", 10, 0.01)]))
+    made = planned(qtbot, page)
+    options = SheetOptions(now=made.progress.now)
+    facts = gather(bridge.state.project, made.scheme.id, options)
+    told = [entry for entry in facts.sittings if entry.sitting is not None]
+    drawn = [s for s in made.schedule.sittings if s.is_planned]
+    assert [entry.stretches for entry in told] == [s.stretches for s in drawn]
+    assert facts.schedule.sentence == page.now.finish.text()
