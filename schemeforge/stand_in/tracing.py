@@ -127,6 +127,7 @@ def trace(solid: Solid, frame: Frame, size: int, azimuth: float, elevation: floa
     ways = np.stack([column[0] for column in columns], axis=1)
     held = (found >= 0).any(axis=1)
     rest, found, ways = rest[held], found[held], ways[held]
+    _mend(found, ways, _is_amid(part.reshape(size, size))[rest])
     way = np.minimum(np.concatenate([way[plain], ways.reshape(-1)]), np.float32(most))
     pixels = np.concatenate([plain, rest]).astype(np.int32)
     return Spots(
@@ -137,6 +138,30 @@ def trace(solid: Solid, frame: Frame, size: int, azimuth: float, elevation: floa
         way=way,
         place=place_again(frame, axes, size, pixels, len(plain), way),
     )
+
+
+def _is_amid(part: NDArray[np.int8]) -> NDArray[np.bool_]:
+    """Pixels that show a part, as do all eight around them."""
+    shown = np.pad(part >= 0, 1)
+    amid = np.ones(part.shape, bool)
+    for dy in range(3):
+        for dx in range(3):
+            amid &= shown[dy : dy + part.shape[0], dx : dx + part.shape[1]]
+    return amid.reshape(-1)
+
+
+def _mend(found: NDArray[np.int8], ways: Floats, amid: NDArray[np.bool_]) -> None:
+    """Gives a spot amid the model that was lost grazing an edge that of another in its pixel.
+
+    It would let the background through as a bright or dark speck.
+    """
+    lost = np.flatnonzero(amid & (found < 0).any(axis=1))
+    first = (found[lost] >= 0).argmax(axis=1)
+    for column in range(found.shape[1]):
+        gone = found[lost, column] < 0
+        rows = lost[gone]
+        found[rows, column] = found[rows, first[gone]]
+        ways[rows, column] = ways[rows, first[gone]]
 
 
 def place_again(

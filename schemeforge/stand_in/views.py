@@ -175,6 +175,7 @@ def folded(normal: Floats) -> NDArray[np.uint16]:
 
 
 def unfolded(turns: NDArray[np.uint16]) -> Floats:
+    """Unit vectors of the square's coordinates, ``(3, n)``."""
     a, b = turns.astype(np.float32) * np.float32(2.0 / _TURNS) - np.float32(1.0)
     y = 1.0 - np.abs(a) - np.abs(b)
     under = np.maximum(-y, 0.0)

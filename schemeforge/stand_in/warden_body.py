@@ -172,7 +172,7 @@ def _barbs(Q: Floats, t: Floats) -> Floats:
 def _crest(P: Floats) -> Floats:
     Q = _looking(P)
     d, t = _plume(Q)
-    return np.asarray(0.8 * LARGER * (d - F(0.05) * _barbs(Q, t)))
+    return np.asarray(0.6 * LARGER * (d - F(0.05) * _barbs(Q, t)))  # blades are 1.7 times nearer
 
 
 def _on_crest(P: Floats) -> Detail:

@@ -19,6 +19,7 @@ _STAFF: tuple[Spot, ...] = (
     (-13.2, 46.4, 7.5),
     (-14.3, 45.0, 7.7),
 )
+_UPRIGHT = tuple(zip(*_STAFF[:5], strict=True))  # x, y and z up to where it bends over
 _THICK = (0.62, 0.6, 0.58, 0.55, 0.52, 0.46, 0.4, 0.3)
 
 
@@ -118,10 +119,12 @@ def _on_skirt(P: Floats) -> Detail:
 
 
 def _wood(P: Floats, t: Floats) -> Floats:
-    turn = np.arctan2(P[2] - F(7.3), P[0] + F(10.1)) / F(2 * np.pi)
+    x, z = (np.interp(P[1], _UPRIGHT[1], _UPRIGHT[n]).astype(F) for n in (0, 2))
+    turn = np.arctan2(P[2] - z, P[0] - x) / F(2 * np.pi)
     grip = step(19.0, 19.4, P[1]) * step(26.4, 26.0, P[1])
     cord = wound(P[1] * F(1.3), turn)
-    grain = 0.5 + 0.3 * np.sin(6.0 * turn * 6.28 + 9.0 * np.sin(7.0 * t))
+    grain = 0.5 + 0.3 * np.sin(6.0 * turn * 2 * np.pi + 9.0 * np.sin(7.0 * t))
+    grain = 0.5 + (grain - 0.5) * step(43.5, 41.0, P[1])  # none where it bends over
     knots = np.exp(-(((P[1] - 32.0) / 0.5) ** 2)) + np.exp(-(((P[1] - 13.5) / 0.5) ** 2))
     return np.asarray(np.clip(grip * (0.5 + 0.5 * cord) + (1 - grip) * (0.4 * grain + knots), 0, 1))
 
