@@ -184,6 +184,8 @@ def _in_hand(project: Project, scheme: Scheme, clock: ClockState, known: Progres
     place = known.done.get((step.id, group.id), 0) + 1
     each = paces(project, scheme)[step.id].minutes
     left = max(group.count - place + 1, 0)
+    if not left and not target.is_test:
+        return None
     sort = "test model" if target.is_test else f"model {min(place, group.count)} of {group.count}"
     return Todo(
         step=step,

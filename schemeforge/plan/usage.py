@@ -44,6 +44,11 @@ class PotState:
         return self.models_seen >= ENOUGH_MODELS
 
     @property
+    def runs_short(self) -> bool:
+        """True where what was used says that it does not last."""
+        return self.is_reset and bool(self.short_ml)
+
+    @property
     def sentence(self) -> str:
         """How the pot stands, and what to do before it runs short."""
         name = f"Pot {self.pot.letter}, {self.pot.mix.name}"

@@ -2,19 +2,17 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QSignalBlocker, Qt, QTimer, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
-    QCheckBox,
-    QComboBox,
     QHBoxLayout,
     QPushButton,
-    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
 
 from schemeforge.desk import DeskState
+from schemeforge.gui.batch.clock_choice import ClockChoice
 from schemeforge.gui.batch.clock_face import ClockFace, Showing, clock_words
 from schemeforge.gui.batch.keeper import ClockKeeper
 from schemeforge.gui.batch.making import Made
@@ -23,11 +21,10 @@ from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.counting import counted
 from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.theme import GAP, theme_of
-from schemeforge.gui.widgets.field import Field
 from schemeforge.gui.widgets.flow import Flow
 from schemeforge.gui.widgets.labels import words
 from schemeforge.plan import DEFER, Target
-from schemeforge.scheme import Project, Scheme, Step
+from schemeforge.scheme import Step
 
 _TICK_MS = 200
 _KEY_HEIGHT = 58
@@ -60,7 +57,6 @@ class ClockPanel(QWidget):
         self.keeper = keeper
         self._large = large
         self._made: Made | None = None
-        self._chosen: tuple[str, str] | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(self.tr("Step clock"))
         self.face = ClockFace()
@@ -73,19 +69,8 @@ class ClockPanel(QWidget):
         self.question = words("", "heading")
         self.yes = self._key(self._on_yes)
         self.no = self._key(self._on_no)
-        self.steps = QComboBox()
-        self.groups = QComboBox()
-        for box in (self.steps, self.groups):
-            box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-            box.setMinimumContentsLength(12)
-            box.setSizeAdjustPolicy(
-                QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
-            )
-            box.activated.connect(lambda _row: self._on_chosen())
-        self.test = QCheckBox(self.tr("Test models"))
-        self.test.setToolTip(
-            self.tr("They tell how long the step takes, and are not part of the batch")
-        )
+        self.choice = ClockChoice(bridge, keeper)
+        self.choice.chosen.connect(self._show)
         self.care = words("", "caution")
         self.defer = words(DEFER, "muted")
         self._assemble()
@@ -108,15 +93,12 @@ class ClockPanel(QWidget):
     def show_plan(self, made: Made | None, _state: DeskState) -> None:
         """Take another plan: what is next may be another step."""
         self._made = made
-        if self.keeper.state.is_idle or self._chosen is None:
-            self._suggest()
-        self._list()
+        self.choice.show_plan(made)
         self._show()
 
     def begin(self, step_id: str, group_id: str) -> None:
         """Start the clock on a step, or turn to it."""
-        self._chosen = (step_id, group_id)
-        self._list()
+        self.choice.choose(step_id, group_id)
         if self.keeper.state.running:
             self._on_turn()
         else:
@@ -187,22 +169,13 @@ class ClockPanel(QWidget):
         asking.addWidget(self.question)
         asking.addWidget(answers)
         self._keys = keys
-        self.next_caption = Field(self.tr("Step"), self.steps)
-        choice = QHBoxLayout()
-        choice.setSpacing(GAP)
-        self.next_caption.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        choice.addWidget(self.next_caption, 2)
-        group = Field(self.tr("Group"), self.groups)
-        group.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        choice.addWidget(group, 1)
-        choice.addWidget(self.test, 0, Qt.AlignmentFlag.AlignBottom)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
         column.addWidget(self.face, 1)
         column.addWidget(self._asking)
         column.addWidget(keys)
-        column.addLayout(choice)
+        column.addWidget(self.choice)
         column.addWidget(self.care)
         column.addWidget(self.defer)
 
@@ -248,14 +221,13 @@ class ClockPanel(QWidget):
             self.figures, self.tr("Back") if self._large else self.tr("Large figures"), self.tr("F")
         )
         self.model.setEnabled(state.running)
-        self.turn.setEnabled(state.running and self._target() is not None)
+        self.turn.setEnabled(state.running and self.choice.target() is not None)
         self.down.setEnabled(not state.is_idle)
-        self.go.setEnabled(not state.is_idle or self._target() is not None)
-        self.next_caption.caption.setText(
-            self.tr("Step to start with") if state.is_idle else self.tr("Next step")
-        )
+        self.go.setEnabled(not state.is_idle or self.choice.target() is not None)
+        self.choice.show_idle(idle=state.is_idle)
         step = self._step_in_hand()
-        self.care.setText("" if step is None else care_words(step))
+        short = self._short_words(step)
+        self.care.setText("" if step is None else f"{short}{care_words(step)}")
         self.care.setVisible(step is not None)
         self.defer.setVisible(step is not None)
         if self.isVisible() and state.running:
@@ -331,6 +303,17 @@ class ClockPanel(QWidget):
             return None
         return next((step for step in scheme.steps if step.id == target.step_id), None)
 
+    def _short_words(self, step: Step | None) -> str:
+        """Where the pot of the step does not last, a line that says so."""
+        made = self._made
+        if made is None or step is None:
+            return ""
+        return "".join(
+            f"{state.sentence}\n"
+            for state in made.pots
+            if state.pot.mix.id == step.mix_id and state.runs_short
+        )
+
     def _asks(self) -> bool:
         return self.keeper.state.gap is not None or bool(self.keeper.loose())
 
@@ -339,76 +322,24 @@ class ClockPanel(QWidget):
         button.setAccessibleName(text)
         button.setToolTip(self.tr("{0}: key {1}").format(text, key))
 
-    def _suggest(self) -> None:
-        """What the plan would do now, or after what is in hand."""
-        made = self._made
-        if made is None:
-            self._chosen = None
-            return
-        todo = [t for t in (made.standing.do_now, *made.standing.next) if t is not None]
-        target = self.keeper.state.target
-        if target is not None:
-            todo = [t for t in todo if (t.step.id, t.group.id) != (target.step_id, target.group_id)]
-        self._chosen = (todo[0].step.id, todo[0].group.id) if todo else None
-
-    def _list(self) -> None:
-        """All steps and groups, those chosen shown."""
-        state = self.bridge.state
-        scheme: Scheme | None = state.scheme
-        project: Project = state.project
-        steps = [] if scheme is None else list(enumerate(scheme.steps, start=1))
-        _fill(self.steps, [(step.id, f"{n}  {step.name}") for n, step in steps])
-        _fill(self.groups, [(g.id, g.name) for g in project.groups if g.count])
-        if self._chosen is not None:
-            for box, value in zip((self.steps, self.groups), self._chosen, strict=True):
-                at = box.findData(value)
-                with QSignalBlocker(box):
-                    box.setCurrentIndex(max(at, 0))
-
-    def _target(self) -> Target | None:
-        """What the choice says."""
-        made, step, group = self._made, self.steps.currentData(), self.groups.currentData()
-        scheme = self.bridge.state.scheme
-        if scheme is None or step is None or group is None:
-            return None
-        sitting = None
-        if made is not None and made.schedule.sittings:
-            first = made.schedule.sittings[0]
-            today = None if made.progress.now is None else made.progress.now.date()
-            if first.sitting is not None and (not first.sitting.day or first.day == today):
-                sitting = first.sitting.id
-        return Target(
-            scheme_id=scheme.id,
-            step_id=str(step),
-            group_id=str(group),
-            sitting_id=sitting or "",
-            is_test=self.test.isChecked(),
-        )
-
-    def _on_chosen(self) -> None:
-        self._chosen = (str(self.steps.currentData()), str(self.groups.currentData()))
-        self._show()
-
     def _on_go(self, *, anew: bool = False) -> None:
         state = self.keeper.state
         if state.running:
             self.keeper.pause()
         elif state.is_idle or anew:
-            target = self._target()
+            target = self.choice.target()
             if target is not None and self.keeper.start(target):
                 self._after_turn()
         else:
             self.keeper.start()
 
     def _on_turn(self) -> None:
-        target = self._target()
+        target = self.choice.target()
         if self.keeper.state.running and target is not None and self.keeper.next_step(target):
             self._after_turn()
 
     def _after_turn(self) -> None:
-        self._chosen = None
-        self._suggest()
-        self._list()
+        self.choice.suggest()
         self._show()
 
     def _on_down(self) -> None:
@@ -427,13 +358,3 @@ class ClockPanel(QWidget):
             self.keeper.drop_loose()
         else:
             self.keeper.answer(count=False)
-
-
-def _fill(box: QComboBox, choices: list[tuple[str, str]]) -> None:
-    known = [(box.itemData(n), box.itemText(n)) for n in range(box.count())]
-    if known == choices:
-        return
-    with QSignalBlocker(box):
-        box.clear()
-        for value, label in choices:
-            box.addItem(label, value)

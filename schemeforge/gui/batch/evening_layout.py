@@ -67,7 +67,7 @@ class Board:
     Args:
         sitting: The sitting.
         hands: Whose hands, from 0.
-        title: Room for the words above it; empty for all but the first pair of hands.
+        title: Room for the words above it.
         line: The board itself.
         laying_out: What laying out and packing up take of it.
         blocks, drips: What stands on it and hangs below.
@@ -146,7 +146,7 @@ def _board(
     longest: float,
 ) -> Board:
     row = [stretch for stretch in sitting.stretches if stretch.hands == hands]
-    title = QRectF(0.0, y, longest * scale + RIGHT, title_height if not hands else 0.0)
+    title = QRectF(0.0, y, longest * scale + RIGHT, title_height)
     top = y + title.height() + _ABOVE
     floor = top + (HIGHEST if row else 4.0)
     line = QRectF(0.0, floor, sitting.minutes * scale, BOARD)

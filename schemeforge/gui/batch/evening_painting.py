@@ -65,8 +65,7 @@ class Painting:
                 self._board(board)
 
     def _board(self, board: Board) -> None:
-        if board.title.height():
-            self._title(board)
+        self._title(board)
         painter = self._painter
         for drip in board.drips:
             self._drip(drip)

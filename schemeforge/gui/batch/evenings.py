@@ -347,12 +347,16 @@ class Evenings(QWidget):
 
     def _title(self, board: Board) -> str:
         sitting = board.sitting
+        if board.hands:
+            return self.tr("Sitting {0}, hands {1}").format(sitting.number, board.hands + 1)
         head = self.tr("Sitting {0}").format(sitting.number)
         return f"{head}{day_words(sitting.day, ' · ')}"
 
     def _remark(self, board: Board) -> str:
         """How long it is, what is left of it, and what is wrong with it."""
         sitting = board.sitting
+        if board.hands:
+            return ""
         if board.overfull is not None:
             over = minutes_words(board.overfull.over_minutes)
             told = self.tr("{0} · overfull: {1} too much is pinned to it")

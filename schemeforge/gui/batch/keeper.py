@@ -296,7 +296,16 @@ class ClockKeeper(QObject):
         was = self._path
         self.beat()
         self._release()
-        if old.project is new.project and was.exists() and not path.exists():
-            with suppress(OSError):  # saved under a name: the clock goes along
-                was.replace(path)
+        if old.project is new.project:  # saved under another name: the clock goes along
+            _put_aside(path)
+            if was.exists():
+                with suppress(OSError):
+                    was.replace(path)
         self._open()
+
+
+def _put_aside(path: Path) -> None:
+    """Keep the clock of a project that another was saved over, out of the way."""
+    if path.exists():
+        with suppress(OSError):
+            path.replace(path.with_name(f"{path.name}.old"))

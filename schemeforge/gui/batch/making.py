@@ -7,6 +7,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from schemeforge import plan
 from schemeforge.desk import CancelToken, DeskState
+from schemeforge.errors import SchemeForgeError
 from schemeforge.gui.batch.keeper import ClockKeeper
 from schemeforge.gui.bridge import Bridge
 from schemeforge.scheme import Project, Scheme
@@ -14,6 +15,7 @@ from schemeforge.scheme import Project, Scheme
 _SETTLE_MS = 200
 # Paint dries while nobody touches the window.
 _AGAIN_MS = 60_000
+_SLOW_MS = 250
 _KEY = "batch plan"
 
 
@@ -48,9 +50,11 @@ class Planner(QObject):
 
     Signals:
         made: A `Made`, or None where there is nothing to plan.
+        slow: A plan takes long enough to say so.
     """
 
     made = Signal(object)
+    slow = Signal()
 
     def __init__(self, bridge: Bridge, keeper: ClockKeeper, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -62,6 +66,10 @@ class Planner(QObject):
         self._settle.setSingleShot(True)
         self._settle.setInterval(_SETTLE_MS)
         self._settle.timeout.connect(self._start)
+        self._patience = QTimer(self)
+        self._patience.setSingleShot(True)
+        self._patience.setInterval(_SLOW_MS)
+        self._patience.timeout.connect(self.slow)
         self._again = QTimer(self)
         self._again.setInterval(_AGAIN_MS)
         self._again.timeout.connect(self._on_minute)
@@ -82,6 +90,7 @@ class Planner(QObject):
 
     def rest(self) -> None:
         """Nobody looks: make nothing until wanted again."""
+        self._patience.stop()
         self._settle.stop()
         self._again.stop()
 
@@ -99,9 +108,17 @@ class Planner(QObject):
         def work(_token: CancelToken) -> Made:
             return made_of(project, scheme, now, clock)
 
-        self.bridge.jobs.submit(_KEY, work, self._give)
+        self._patience.start()
+        self.bridge.jobs.submit(_KEY, work, self._give, failed=self._on_failed)
+
+    def _on_failed(self, error: Exception) -> None:
+        if not isinstance(error, SchemeForgeError):
+            raise error
+        self.bridge.problem.emit(error.sentence)
+        self._give(None)
 
     def _give(self, made: Made | None) -> None:
+        self._patience.stop()
         self.latest = made
         self.made.emit(made)
 

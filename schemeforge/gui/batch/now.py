@@ -20,6 +20,7 @@ from schemeforge.gui.theme import GAP, GAP_TIGHT, GAP_WIDE
 from schemeforge.gui.widgets.labels import words
 from schemeforge.plan.spread import chance_words
 from schemeforge.plan.timeline import hours
+from schemeforge.plan.usage import ENOUGH_MODELS
 
 _NEXT = 3
 _DRIVERS = 3
@@ -68,6 +69,8 @@ class NowSection(QWidget):
         self.now_more = self.now_card.add()
         self.care = self.now_card.add("", "caution")
         self.defer = self.now_card.add(plan.DEFER, "muted")
+        self.pot = self.now_card.add("", "caution")
+        self.ask = self.now_card.add()
         self.now_card.column.addStretch(1)
         self.begin = QPushButton(self.tr("Start the clock on it"))
         self.begin.setToolTip(self.tr("The step clock begins with this step"))
@@ -99,6 +102,7 @@ class NowSection(QWidget):
 
     def show_plan(self, made: Made | None, _state: DeskState) -> None:
         """Write the answers."""
+        self.finish_card.caption.setText(self.tr("Shall we finish?"))
         standing = None if made is None else made.standing
         self._todo = None if standing is None else standing.do_now
         self.begin.setVisible(self._todo is not None)
@@ -110,11 +114,12 @@ class NowSection(QWidget):
             self.now_more.setText(
                 self.tr("It takes a group with models and a scheme: add them below and on Coats.")
             )
-            self.care.hide()
-            self.defer.hide()
+            for label in (self.care, self.defer, self.pot, self.ask):
+                label.hide()
             self.stood_card.hide()
             return
         self._show_now(standing)
+        self._show_pots(made)
         self._show_finish(made)
         self._show_stood(made)
         for place, label in enumerate(self.next):
@@ -125,6 +130,10 @@ class NowSection(QWidget):
             self.next[0].show()
         wet = [f"{drying.sentence}" for drying in standing.drying]
         self.drying.setText("\n".join(wet) or self.tr("Nothing is drying."))
+
+    def show_slow(self) -> None:
+        """That the answers are being worked out anew, until they are there."""
+        self.finish_card.caption.setText(self.tr("Shall we finish? Working it out..."))
 
     def _show_now(self, standing: plan.Standing) -> None:
         todo = standing.do_now
@@ -137,6 +146,29 @@ class NowSection(QWidget):
         self.care.setText("\n".join(caution.advice for caution in care))
         self.care.setVisible(bool(care))
         self.defer.setVisible(bool(care))
+
+    def _show_pots(self, made: Made) -> None:
+        """Pots that run short, and the one in use where nobody has said yet what is left."""
+        short = [state.sentence for state in made.pots if state.runs_short]
+        self.pot.setText("\n".join(short))
+        self.pot.setVisible(bool(short))
+        todo = made.standing.do_now
+        asked = [
+            state
+            for state in made.pots
+            if todo is not None
+            and state.pot.letter == todo.pot
+            and state.left_ml is None
+            and _models_from(made, state) >= ENOUGH_MODELS
+        ]
+        self.ask.setVisible(bool(asked))
+        if asked:
+            self.ask.setText(
+                self.tr(
+                    "{0} models are done from pot {1}: say under Pots to mix what is left of it, "
+                    "and its estimate follows what you used."
+                ).format(_models_from(made, asked[0]), asked[0].pot.letter)
+            )
 
     def _show_finish(self, made: Made) -> None:
         schedule, spread = made.schedule, made.spread
@@ -206,3 +238,14 @@ class NowSection(QWidget):
         for card in (self.now_card, self.next_card):
             card.column.setSpacing(GAP_TIGHT * 2)
         self.now.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
+
+
+def _models_from(made: Made, state: plan.PotState) -> int:
+    """Models that have had a step from that pot."""
+    return max(
+        (
+            sum(made.progress.done.get((step_id, g.id), 0) for g in made.project.groups)
+            for step_id in state.pot.step_ids
+        ),
+        default=0,
+    )

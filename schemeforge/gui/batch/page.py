@@ -142,6 +142,7 @@ class BatchPage(PageView):
         evenings = self.time_line.evenings
         evenings.moved.connect(lambda rect: self._on_moved(evenings, rect))
         self.planner.made.connect(self._show_plan)
+        self.planner.slow.connect(self.now.show_slow)
         self.now.start.connect(self._on_start)
         self.now.cut.connect(self._on_cut)
         self.clock.panel.resized.connect(self.show_large)

@@ -23,7 +23,7 @@ from schemeforge.gui.theme import GAP, theme_of
 from schemeforge.gui.widgets.field import Field, NumberBox
 from schemeforge.gui.widgets.flow import Flow
 from schemeforge.gui.widgets.labels import words
-from schemeforge.plan import PaintNeed, Pot, PotState, pot_letters
+from schemeforge.plan import PaintNeed, Pot, pot_letters
 from schemeforge.plan.usage import ENOUGH_MODELS
 from schemeforge.scheme import PotUse, Project, edits
 from schemeforge.scheme.techniques import is_sprayed
@@ -268,7 +268,7 @@ class PotsSection(Section):
     def show_plan(self, made: Made | None, _state: DeskState) -> None:
         """How the pots stand that something is on record of; what runs short stands out."""
         known = [] if made is None else [pot for pot in made.pots if pot.left_ml is not None]
-        short = [state for state in known if _runs_short(state)]
+        short = [state for state in known if state.runs_short]
         self._say(self.short, [state.sentence for state in short])
         self._say(self.states, [state.sentence for state in known if state not in short])
 
@@ -335,10 +335,6 @@ class PotsSection(Section):
             self.tr("rename a pot"),
             lambda p: edits.rename_mix(p, self._scheme_id, mix.id, wanted),
         )
-
-
-def _runs_short(state: PotState) -> bool:
-    return state.is_reset and bool(state.short_ml)
 
 
 def _choice() -> QComboBox:

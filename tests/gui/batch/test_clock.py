@@ -155,7 +155,7 @@ def test_a_model_that_was_hardly_begun_is_not_done(
 def test_test_models_time_the_plan_and_are_not_part_of_the_batch(
     page: BatchPage, panel: ClockPanel, bridge: Bridge, watch: Watch
 ) -> None:
-    panel.test.click()
+    panel.choice.test.click()
     panel.begin("wash", "rank")
     watch.passes(240.0)
     press(panel, Key.Key_Return)
@@ -266,6 +266,23 @@ def test_the_clock_goes_along_when_the_project_is_saved(
     watch.passes(60.0)
     press(panel, Key.Key_Return)
     assert bridge.state.project.timings[0].models == 1
+
+
+def test_a_project_saved_over_another_does_not_take_its_clock(
+    page: BatchPage, panel: ClockPanel, bridge: Bridge, watch: Watch, tmp_path: Path
+) -> None:
+    file = tmp_path / "marsh.schemeforge"
+    bridge.session.save(file)
+    panel.begin("wash", "rank")
+    watch.passes(60.0)
+    press(panel, Key.Key_3)
+    first = journal(page)
+    bridge.session.begin(replace(small_project(), id="other"))
+    bridge.session.save(file)
+    assert journal(page) == first
+    assert page.keeper.state.is_idle
+    assert page.keeper.loose() == ()
+    assert first.with_name(f"{first.name}.old").exists()
 
 
 def test_another_project_has_a_clock_of_its_own(

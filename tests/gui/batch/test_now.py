@@ -213,12 +213,34 @@ def test_pots_follow_what_was_used_and_warn_before_they_run_short(
     assert state.is_reset
     assert page.pots.short.text() == state.sentence
     assert "runs short after" in page.pots.short.text()
+    assert page.now.pot.text() == state.sentence
+    page.clock.panel.begin("wash", "rank")
+    assert page.clock.panel.care.text().startswith(state.sentence)
     (row,) = used.list.rows.values()
     assert "5 models" in row.said.text()
     click(row.remove)
     assert bridge.state.project.pot_uses == ()
     planned(qtbot, page)
     assert page.pots.short.isHidden()
+
+
+def test_after_five_models_it_asks_what_is_left(
+    qtbot: QtBot, page: BatchPage, bridge: Bridge
+) -> None:
+    bridge.edit("x", lambda p: edits.put_timings(p, [timed("prime", "rank", 4, 0.001)]))
+    planned(qtbot, page)
+    assert page.now.ask.isHidden()
+    bridge.edit("x", lambda p: edits.put_timings(p, [timed("prime", "rank", 5, 0.001)]))
+    made = planned(qtbot, page)
+    assert made.standing.do_now is not None
+    assert made.standing.do_now.step.id == "prime"
+    assert page.now.ask.text().startswith("5 models are done from pot A: say under Pots")
+    use = PotUse(
+        id="u", scheme_id="first", mix_id="primer-pot", models=5, mixed_ml=20.0, left_ml=12.0
+    )
+    bridge.edit("x", lambda p: edits.put_pot_use(p, use))
+    planned(qtbot, page)
+    assert page.now.ask.isHidden()
 
 
 def test_more_left_than_there_was_is_refused(

@@ -265,7 +265,7 @@ def test_the_worked_batch(qtbot: QtBot, page: BatchPage, bridge: Bridge) -> None
 
 def test_a_far_day_is_no_sitting_of_today(page: BatchPage, evenings: Evenings) -> None:
     del evenings
-    target = page.clock.panel._target()
+    target = page.clock.panel.choice.target()
     assert target is not None
     assert target.sitting_id == ""
     assert datetime.now(UTC).year < 2099
