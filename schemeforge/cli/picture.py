@@ -104,9 +104,9 @@ def _write(project: "Project", arguments: argparse.Namespace) -> None:
 
 
 def _picture(project: "Project", model: "Model", arguments: argparse.Namespace) -> "Picture":
-    from schemeforge.stand_in import StandIns, Turn, split
+    from schemeforge.stand_in import Turn, split
 
-    views = StandIns(_folder(arguments.keep))
+    views = kept_views(arguments.keep)
     turn = Turn(arguments.view % 360.0, arguments.above)
     scheme = chosen_scheme(project, arguments.scheme)
     picture = _one(project, scheme, model, views, turn, arguments)
@@ -172,9 +172,9 @@ def _one(
     )
 
 
-def _folder(given: str | None) -> Path:
-    if given is not None:
-        return Path(given)
+def kept_views(folder: str | None = None) -> "StandIns":
+    """Views of models, kept in that folder or with the user's data."""
     from schemeforge.desk.places import default_places
+    from schemeforge.stand_in import StandIns
 
-    return default_places().data / "stand-ins"
+    return StandIns(default_places().stand_ins if folder is None else Path(folder))

@@ -23,6 +23,7 @@ DESCRIPTION = (
 FINDING = 1
 # The sections' names, told here so that help need not import what draws them.
 PARTS = (
+    "picture of the model",
     "finished zones",
     "who gets what",
     "sittings",
@@ -67,6 +68,7 @@ def add_arguments(parser: Parser) -> None:
         default=150,
         help="dots per inch of a PNG (150)",
     )
+    add("--keep", metavar="FOLDER", help="where traced models are kept (with the user's data)")
     add("--strict", action="store_true", help="exit with 1 where the sheet has findings")
     add_viewing_options(parser)
 
@@ -80,7 +82,11 @@ def run(arguments: argparse.Namespace) -> int:
 
     try:
         scheme = chosen_scheme(project, arguments.scheme)
-        result = write_sheet(project, scheme.id, Path(arguments.out), _options(project, arguments))
+        from schemeforge.cli.picture import kept_views  # reads this module
+
+        options = _options(project, arguments)
+        out = Path(arguments.out)
+        result = write_sheet(project, scheme.id, out, options, views=kept_views(arguments.keep))
     except FileError:  # of the file to write, which it names
         raise
     except SchemeForgeError as error:

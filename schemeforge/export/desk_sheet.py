@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from schemeforge.export import words
 from schemeforge.export.blocks import Block, Column, fitted_into, paragraph
@@ -23,6 +24,9 @@ from schemeforge.export.typesetting import SMALL, SMALL_STRONG, Measure, lines_o
 from schemeforge.plan import PlannedStep
 from schemeforge.scheme import Project
 
+if TYPE_CHECKING:
+    from schemeforge.stand_in import StandIns
+
 _IN_FULL = "In full"
 _FRONT = "Before you start"
 _MOST_MEASURED = 100_000
@@ -37,6 +41,7 @@ def sheet_pages(
     options: SheetOptions,
     measure: Measure,
     watch: Watch | None = None,
+    views: "StandIns | None" = None,
 ) -> tuple[Page, ...]:
     """The pages of the desk sheet of one scheme.
 
@@ -50,12 +55,13 @@ def sheet_pages(
         options: Paper, sections, viewing, group, date.
         measure: Width in mm of a line of text.
         watch: Told the share that is done, 0 to 1; what it raises ends the work.
+        views: Where views of stand-in models are kept; no picture of one where None.
 
     Raises:
         UnknownNameError: For a scheme, group or light that does not exist.
         PaintMissingError: For a paint that the project does not carry.
     """
-    return _Sheet(gather(project, scheme_id, options), measure, watch).pages()
+    return _Sheet(gather(project, scheme_id, options, views), measure, watch).pages()
 
 
 class _Sheet:

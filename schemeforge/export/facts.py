@@ -4,6 +4,7 @@ import hashlib
 import json
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from schemeforge import plan
 from schemeforge.codec import encode
@@ -12,6 +13,9 @@ from schemeforge.export.options import SheetOptions
 from schemeforge.export.sittings import SheetSitting, sheet_sittings, step_minutes
 from schemeforge.plan import PaintNeed, PlannedStep, Pot, Schedule
 from schemeforge.scheme import Group, Project, Scheme, Viewing, edits
+
+if TYPE_CHECKING:
+    from schemeforge.stand_in import StandIns
 
 
 @dataclass(frozen=True)
@@ -22,11 +26,13 @@ class Facts:
         project: The document.
         scheme: The scheme that is told.
         options: What is asked for.
+        views: Where views of stand-in models are kept; no pictures of them where None.
     """
 
     project: Project
     scheme: Scheme
     options: SheetOptions
+    views: "StandIns | None" = None
 
     @cached_property
     def group(self) -> Group | None:
@@ -97,14 +103,16 @@ class Facts:
         return None
 
 
-def gather(project: Project, scheme_id: str, options: SheetOptions) -> Facts:
+def gather(
+    project: Project, scheme_id: str, options: SheetOptions, views: "StandIns | None" = None
+) -> Facts:
     """The facts of a sheet.
 
     Raises:
         UnknownNameError: For a scheme or group that the project does not have.
         InputError: For a group without models.
     """
-    facts = Facts(project, project.scheme(scheme_id), options)
+    facts = Facts(project, project.scheme(scheme_id), options, views)
     if facts.group is not None and not facts.group.count:
         raise InputError(
             f'Group "{facts.group.name}" has no models', remedy="choose a group that has some"

@@ -14,6 +14,7 @@ PAPERS_MM = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 class Section(StrEnum):
     """A part of the sheet that can be left out; cautions and stop rules always stay."""
 
+    PICTURE = "picture of the model"
     FINISHED = "finished zones"
     WHO = "who gets what"
     SITTINGS = "sittings"

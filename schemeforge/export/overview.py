@@ -17,6 +17,7 @@ from schemeforge.export.figure import WIDTH as FIGURE_WIDTH
 from schemeforge.export.figure import Marks, figure
 from schemeforge.export.options import Section
 from schemeforge.export.page import Anchor, Item
+from schemeforge.export.portrait import framed, portrait
 from schemeforge.export.slim_swatch import GAP, how_many, slim_swatch
 from schemeforge.export.slim_swatch import WIDTH as SWATCH_WIDTH
 from schemeforge.export.swatches import (
@@ -32,6 +33,7 @@ from schemeforge.plan import PaintNeed
 from schemeforge.scheme import ShareKind, zone_steps
 
 _FIGURE_MM = 84.0
+_PORTRAIT_MM = 36.0
 _ZONES_A_TABLE = 12
 _SITTINGS = "Sittings"
 _WHO = "Who gets what"
@@ -44,6 +46,10 @@ _ROWS_IN_ONE = 6
 def overview(facts: Facts, swatches: Swatches, width: float, measure: Measure) -> Iterator[Block]:
     """The blocks of the front, in order."""
     shows = facts.options.shows
+    if shows(Section.PICTURE) and not shows(Section.FINISHED):
+        model = portrait(facts)
+        if model is not None:
+            yield framed(model, _PORTRAIT_MM, _FIGURE_MM)
     if shows(Section.FINISHED) and facts.project.zones:
         yield heading("Finished zones, from recess to raised edge", width, measure)
         yield from _finished(facts, swatches, width, measure)
@@ -102,18 +108,27 @@ def _finished(facts: Facts, swatches: Swatches, width: float, measure: Measure) 
         else [_zone_line(facts, n, measure) for n in range(len(facts.project.zones))]
     )
     height = min(_FIGURE_MM, max(52.0, sum(b.height + GAP for b in blocks) / 2.0))
-    outline = figure(facts.project, facts.numbers, height, Marks(), measure)
-    side = FIGURE_WIDTH * height
-    start = width - 2.0 * SWATCH_WIDTH - GAP if width < 230.0 else side + 8.0
+    model = portrait(facts)
+    start = width - 2.0 * SWATCH_WIDTH - GAP
+    if width >= 230.0:
+        start = FIGURE_WIDTH * height + 8.0 + (0.0 if model is None else _PORTRAIT_MM + GAP)
+    left = Block(items=(), height=0.0)
+    if model is not None:
+        left = framed(model, _PORTRAIT_MM, height)
+    room = start - 4.0 - (0.0 if model is None else _PORTRAIT_MM)
+    high = min(height, room / FIGURE_WIDTH)
+    outline = figure(facts.project, facts.numbers, high, Marks(), measure)
+    place = start - 4.0 - room / 2.0 - FIGURE_WIDTH * high / 2.0
+    items = [*left.items, *outline.at(place, 0.0)]
+    high = max(high, left.height)
     a_row = how_many(width - start)
-    items: list[Item] = list(outline.at(max(0.0, (start - side) / 2.0 - 2.0), 0.0))
     y, taken = 0.0, 0
     while taken < len(blocks) and y < height:
         row = blocks[taken : taken + a_row]
         items += _row(row, start, y)
         y += max(b.height for b in row) + GAP
         taken += len(row)
-    yield Block(items=tuple(items), height=max(height, y) + 1.0)
+    yield Block(items=tuple(items), height=max(high, y) + 1.0)
     a_row = how_many(width)
     for first in range(taken, len(blocks), a_row):
         row = blocks[first : first + a_row]

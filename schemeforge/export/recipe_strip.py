@@ -12,6 +12,7 @@ import zlib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from schemeforge.errors import (
     DamagedFileError,
@@ -28,6 +29,9 @@ from schemeforge.export.strip_page import strip_page
 from schemeforge.export.typeface import Typeface
 from schemeforge.scheme import Project, project_file
 from schemeforge.whole_file import reason, write_whole
+
+if TYPE_CHECKING:
+    from schemeforge.stand_in import StandIns
 
 KEYWORD = "SchemeForge project"
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
@@ -51,6 +55,7 @@ def strip_of(
     scheme_id: str,
     options: SheetOptions | None = None,
     typeface: Typeface | None = None,
+    views: "StandIns | None" = None,
 ) -> Strip:
     """The strip of one scheme, carrying the whole project.
 
@@ -59,6 +64,7 @@ def strip_of(
         scheme_id: The scheme to show.
         options: Viewing, group, date and dots per inch count; SheetOptions() where None.
         typeface: To measure and draw with.
+        views: Where views of stand-in models are kept; no pictures of one where None.
 
     Raises:
         UnknownNameError: For a scheme, group or light that does not exist.
@@ -66,7 +72,7 @@ def strip_of(
     """
     options = options or SheetOptions()
     face = typeface or Typeface()
-    facts = gather(project, scheme_id, options)
+    facts = gather(project, scheme_id, options, views)
     page = strip_page(facts, face.measure)
     pdf = pdf_of((page,), f"{project.name}: {facts.scheme.name}", face, subject="Recipe strip")
     dpi = _fitting(page.width, page.height, options.dpi)
@@ -83,7 +89,12 @@ def strip_of(
 
 
 def write_strip(
-    project: Project, scheme_id: str, out: Path, options: SheetOptions | None = None
+    project: Project,
+    scheme_id: str,
+    out: Path,
+    options: SheetOptions | None = None,
+    *,
+    views: "StandIns | None" = None,
 ) -> Strip:
     """As ``strip_of``, written whole to that file or not at all.
 
@@ -94,7 +105,7 @@ def write_strip(
         raise FileError(
             "A recipe strip is a PNG picture", where=str(out), remedy="end its name in .png"
         )
-    strip = strip_of(project, scheme_id, options)
+    strip = strip_of(project, scheme_id, options, views=views)
     write_whole(out, strip.data, keep_previous=False)
     return strip
 

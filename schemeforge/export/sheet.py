@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from schemeforge.errors import FileError
 from schemeforge.export.csv_export import pots_csv, steps_csv
@@ -16,6 +17,9 @@ from schemeforge.export.png import image_of, png_of
 from schemeforge.export.typeface import Typeface
 from schemeforge.scheme import Project
 from schemeforge.whole_file import write_whole
+
+if TYPE_CHECKING:
+    from schemeforge.stand_in import StandIns
 
 SUFFIXES = (".pdf", ".png", ".csv")
 
@@ -53,6 +57,7 @@ def make_sheet(
     options: SheetOptions | None = None,
     typeface: Typeface | None = None,
     *,
+    views: "StandIns | None" = None,
     progress: Callable[[float], None] | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> Sheet:
@@ -63,6 +68,7 @@ def make_sheet(
         scheme_id: The scheme.
         options: SheetOptions() where None.
         typeface: What to measure and draw with; its own where None.
+        views: Where views of stand-in models are kept; no picture of one where None.
         progress: Told the share that is done, rising from 0 to 1.
         cancelled: Asked between steps whether the sheet is no longer wanted.
 
@@ -77,7 +83,7 @@ def make_sheet(
             progress(share)
 
     face = typeface or Typeface()
-    pages = sheet_pages(project, scheme_id, options or SheetOptions(), face.measure, watch)
+    pages = sheet_pages(project, scheme_id, options or SheetOptions(), face.measure, watch, views)
     scheme = project.scheme(scheme_id)
     title = f"{project.name}: {scheme.name}"
     pdf = pdf_of(pages, title, face, subject="Desk sheet")
@@ -106,6 +112,7 @@ def write_sheet(
     options: SheetOptions | None = None,
     *,
     sheet: Sheet | None = None,
+    views: "StandIns | None" = None,
     watch: Callable[[float], None] | None = None,
     replace_others: bool = False,
 ) -> SheetResult:
@@ -119,6 +126,7 @@ def write_sheet(
         out: Where to; its suffix chooses the kind.
         options: SheetOptions() where None.
         sheet: The same sheet where it is made already.
+        views: As for ``make_sheet``.
         watch: Told the share that is done, 0 to 1. What it raises ends the work before any file
             is written.
         replace_others: True where the painter agreed that further files of the sheet replace
@@ -151,7 +159,7 @@ def write_sheet(
         facts = gather(project, scheme_id, options)
         tables = steps_csv(facts), pots_csv(facts)
         return _written(files_of(out, 0), tables, 0, (), replace_others=replace_others)
-    sheet = sheet or make_sheet(project, scheme_id, options)
+    sheet = sheet or make_sheet(project, scheme_id, options, views=views)
     count = len(sheet.pages)
     data = [sheet.pdf.data]
     if suffix == ".png":

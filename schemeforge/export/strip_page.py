@@ -13,6 +13,7 @@ from schemeforge.export.page import (
     INK,
     PAPER,
     SOFT,
+    Anchor,
     Box,
     Face,
     Frame,
@@ -21,8 +22,9 @@ from schemeforge.export.page import (
     Path,
     Picture,
 )
+from schemeforge.export.portrait import framed, portrait, shown_steps
 from schemeforge.export.swatches import seen, tile_pixels
-from schemeforge.export.typesetting import FINE, SMALL_STRONG, Measure, Style
+from schemeforge.export.typesetting import FINE, SMALL_STRONG, Measure, Style, laid
 from schemeforge.scheme import Zone
 
 MARGIN_MM = 8.0
@@ -33,6 +35,10 @@ _PAD_MM = 2.0
 # Tiles in a row: as many as the longest stack has stages, within these bounds.
 FEWEST_TILES, MOST_TILES = 6, 9
 _INNER_MM = 238.0
+# Pictures of the stand-in, at most, and the room of each.
+_MODELS = 5
+_MODEL_MM, _MODEL_HIGH_MM = 46.0, 62.0
+_UNDER = SMALL_STRONG.sized(8.0)
 # Pixels of a tile: from recess to raised edge, from root to tip.
 _COLUMNS, _ROWS = 160, 90
 
@@ -41,6 +47,7 @@ def strip_page(facts: Facts, measure: Measure) -> Page:
     """One page, as high as the recipe is long."""
     column = Column(measure, 0.0, _INNER_MM)
     _head(column, facts)
+    _models(column, facts)
     stacks = {zone.id: _stages(facts, zone) for zone in facts.project.zones}
     longest = max((len(stack) for stack in stacks.values()), default=0)
     a_row = min(MOST_TILES, max(FEWEST_TILES, longest))
@@ -75,6 +82,33 @@ def _head(column: Column, facts: Facts) -> None:
     column.gap(1.2)
     rule = Path(points=((0.0, 0.0), (column.width, 0.0)), line=ACCENT, width_mm=0.8, role="rule")
     column.add((rule,), 2.5)
+
+
+def _models(column: Column, facts: Facts) -> None:
+    """The stand-in from undercoat to finish, side by side on one panel."""
+    steps = shown_steps(facts, _MODELS)
+    found = [(step, portrait(facts, step)) for step in steps]
+    shown = [(step, model) for step, model in found if model is not None]
+    if not shown:
+        return
+    numbers = {step.id: n for n, step in enumerate(facts.scheme.steps, start=1)}
+    pitch = _INNER_MM / len(shown)
+    items: list[Item] = []
+    height = 0.0
+    for n, (step, model) in enumerate(shown):
+        block = framed(model, min(pitch, _MODEL_MM), _MODEL_HIGH_MM)
+        x = (n + 0.5) * pitch - min(pitch, _MODEL_MM) / 2.0
+        items += block.at(x, 0.0)[1:]
+        said = "finished" if n == len(shown) - 1 else f"after {numbers[step.id]}"
+        under = Frame(x=n * pitch, y=block.height, width=pitch, height=0.0)
+        lines, taken = laid((said,), _UNDER, under, Anchor.MIDDLE)
+        items += lines
+        height = max(height, block.height + taken + _PAD_MM)
+    ground = Frame(x=0.0, y=0.0, width=_INNER_MM, height=height)
+    column.put(
+        Block(items=(Box(frame=ground, line=None, fill=GREY, round_mm=1.5), *items), height=height)
+    )
+    column.gap(1.6)
 
 
 def _stages(facts: Facts, zone: Zone) -> tuple[Stage, ...]:

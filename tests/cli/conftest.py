@@ -1,6 +1,6 @@
 """A small project on disk, and the command line run in this process."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import NamedTuple
 
@@ -31,6 +31,14 @@ def command(capsys: pytest.CaptureFixture[str]) -> Command:
         return Ran(code, *capsys.readouterr())
 
     return ran
+
+
+@pytest.fixture(scope="session", autouse=True)
+def stand_ins(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Traced models are kept in one folder for all tests, and not with the user's data."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("SCHEMEFORGE_STAND_INS", str(tmp_path_factory.mktemp("stand-ins")))
+        yield
 
 
 @pytest.fixture

@@ -71,6 +71,19 @@ def test_parts_can_be_left_out(command: Command, project_path: Path, tmp_path: P
     assert len(text_of(tmp_path / "less.pdf")) < len(text_of(tmp_path / "all.pdf"))
 
 
+def test_the_model_can_be_left_out_and_its_views_kept_elsewhere(
+    command: Command, project_path: Path, tmp_path: Path
+) -> None:
+    sizes = []
+    for name, more in (("all.pdf", ()), ("less.pdf", ("--leave-out", "picture of the model"))):
+        out = tmp_path / name
+        ran = command("sheet", project_path, "-o", out, "--keep", tmp_path / "views", *more)
+        assert ran.code == 0, ran.err
+        sizes.append(out.stat().st_size)
+    assert sizes[0] > sizes[1] + 20_000
+    assert list((tmp_path / "views").glob("warden-512-*"))
+
+
 def test_without_a_date_equal_projects_give_equal_files(
     command: Command, project_path: Path, tmp_path: Path
 ) -> None:

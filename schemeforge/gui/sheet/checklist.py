@@ -56,6 +56,11 @@ class Checklist(QWidget):
     def _sections(self) -> tuple[tuple[Section, str, str], ...]:
         return (
             (
+                Section.PICTURE,
+                self.tr("Picture of the model"),
+                self.tr("The stand-in as the scheme will stand, on the front and on the strip"),
+            ),
+            (
                 Section.FINISHED,
                 self.tr("Finished model, zones numbered"),
                 self.tr("An outline with its zones, and how each ends"),

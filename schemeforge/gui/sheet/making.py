@@ -113,6 +113,8 @@ class Making(QObject):
         self.progress.emit(0.0)
         self._patience.start()
 
+        views = self.bridge.stand_ins
+
         def work(token: CancelToken) -> "Sheet":
             # Slow to import, so not before the page is seen.
             from schemeforge.export.sheet import make_sheet
@@ -121,6 +123,7 @@ class Making(QObject):
                 request.project,
                 request.scheme_id,
                 request.options,
+                views=views,
                 progress=token.progress,
                 cancelled=lambda: token.is_cancelled,
             )

@@ -88,10 +88,12 @@ class Taking(QObject):
         if out is None:
             return
 
+        views = self.bridge.stand_ins
+
         def work(watch: Watch) -> tuple[str, ...]:
             from schemeforge.export.recipe_strip import strip_of
 
-            strip = strip_of(request.project, request.scheme_id, request.options)
+            strip = strip_of(request.project, request.scheme_id, request.options, views=views)
             watch(0.9)
             write_whole(out, strip.data, keep_previous=False)
             said = self.tr(
@@ -135,13 +137,17 @@ class Taking(QObject):
             self.bridge.told.emit(self.tr("Stopped before it was finished."))
 
     def _write(self, request: Request, sheet: "Sheet | None", out: Path, doing: str) -> None:
+        views = self.bridge.stand_ins
+
         def work(watch: Watch) -> tuple[str, ...]:
             from schemeforge.export.sheet import make_sheet, write_sheet
 
             asked = request.project, request.scheme_id
             made, begun = sheet, 0.0
             if made is None and out.suffix.lower() != ".csv":
-                made = make_sheet(*asked, request.options, progress=lambda s: watch(s / 2.0))
+                made = make_sheet(
+                    *asked, request.options, views=views, progress=lambda s: watch(s / 2.0)
+                )
                 begun = 0.5
 
             def rest(share: float) -> None:

@@ -310,6 +310,17 @@ def test_each_line_of_the_checklist_takes_its_part_off_and_puts_it_back(
     laid_out(qtbot, page)
 
 
+def test_the_model_is_on_the_front_unless_it_is_taken_off(qtbot: QtBot, page: SheetPage) -> None:
+    def shown() -> int:
+        assert page.sheet is not None
+        items = page.sheet.pages[0].items
+        return sum(isinstance(item, Picture) and item.role == "model" for item in items)
+
+    assert shown() == 1
+    anew(qtbot, page, partial(tick, page, Section.PICTURE))
+    assert shown() == 0
+
+
 def is_said(page: SheetPage, said: str) -> bool:
     """True where a line of the sheet fits the pattern."""
     return re.search(said, words_on(page), re.MULTILINE) is not None
