@@ -30,7 +30,7 @@ from schemeforge.whole_file import write_whole
 MOST_BYTES: Final = 20_000_000
 AZIMUTHS: Final = tuple(range(5, 360, 15))  # 20, from where models are seen first, among them
 _MOST_SIZE: Final = 2048
-_MOST_VIEWS: Final = 80
+_MOST_SPOTS: Final = 1_500_000  # in memory, of all views: some 150 MB with what is worked out
 _MOST_TURNTABLES: Final = 3
 _ENDING: Final = ".standin.npz"
 Key = tuple[Model, int, Turn, SprayCone]
@@ -85,8 +85,9 @@ class StandIns:
             view = view_of(seen, model.frame, turn, self._exposure(model, spray))
         with self._lock:
             self._views[model, size, turn, spray] = view
-            while len(self._views) > _MOST_VIEWS:
-                self._views.popitem(last=False)
+            held = sum(len(kept.seen.part) for kept in self._views.values())
+            while held > _MOST_SPOTS and len(self._views) > 1:
+                held -= len(self._views.popitem(last=False)[1].seen.part)
         return view
 
     def turntable_ready(self, model: Model, spray: SprayCone) -> Turntable | None:

@@ -18,7 +18,7 @@ from schemeforge.stand_in.shading import LightDirection
 from schemeforge.stand_in.turning import Turntable
 from schemeforge.stand_in.views import Turn
 
-_COLOURS: Final[Kept[NDArray[Any]]] = Kept(8)
+_COLOURS: Final[Kept[NDArray[Any]]] = Kept(12)
 
 
 def turned_picture(

@@ -108,6 +108,7 @@ class ModelPanel(QWidget):
         view = self.stand_in = StandInView(self.bridge, first)
         offer_stand_in(view, self.bridge)
         view.staged.connect(self.steps.show_step)
+        view.held.connect(self.steps.show_held)
         self.steps.staged.connect(view.show_stage)
         self.steps.held.connect(view.hold_before)
         self._stack.addWidget(view)

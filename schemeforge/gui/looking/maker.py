@@ -79,9 +79,11 @@ class PictureMaker(QObject):
 
     Signals:
         made: A `Drawn`; None where there is nothing to paint.
+        waits: Whether a finer view of the model is being traced.
     """
 
     made = Signal(object)
+    waits = Signal(bool)
 
     def __init__(self, bridge: Bridge, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -139,11 +141,13 @@ class PictureMaker(QObject):
         blurred = wish.state.selection.sight.distance is not Distance.CLOSE
         turning = min(size, _TURNING_BLURRED if blurred else _TURNING)
         if wish.is_moving and table is not None:
+            self.waits.emit(False)
             return table, Turn(azimuth=wish.azimuth), turning
         model, spray = self._model(), self._spray()
         rest = round(wish.azimuth / REST_DEGREES) * REST_DEGREES % 360
         turn = Turn(azimuth=float(rest))
         view = self._views.ready(model, size, turn, spray)
+        self.waits.emit(view is None)
         if view is None:
             self.bridge.tracer.ask_view(model, size, turn, spray)
             if table is not None:

@@ -25,7 +25,9 @@ class Scene:
         arrangement: What stands on the table.
         split_x: Where the line between two schemes is.
         names: Of the schemes left and right of it.
+        stage: After or before which step, "" for finished.
         sight: How they are looked at, "" where the picture is as it is.
+        waits: Said while a finer picture is on its way, "" for none.
     """
 
     drawn: Drawn
@@ -35,7 +37,9 @@ class Scene:
     arrangement: Arrangement
     split_x: float
     names: tuple[str, str]
+    stage: str
     sight: str
+    waits: str
 
 
 def paint(painter: QPainter, scene: Scene) -> None:
@@ -54,6 +58,9 @@ def paint(painter: QPainter, scene: Scene) -> None:
         _write_names(painter, scene)
     if scene.sight:
         _write_sight(painter, scene)
+    line = 1 if drawn.other is not None else 0
+    _write_above(painter, scene, scene.stage, Qt.AlignmentFlag.AlignLeft, line)
+    _write_above(painter, scene, scene.waits, Qt.AlignmentFlag.AlignRight, line)
 
 
 def _paint_other(painter: QPainter, scene: Scene) -> None:
@@ -90,6 +97,15 @@ def _write_names(painter: QPainter, scene: Scene) -> None:
     for box, side, name in zip(boxes, sides, scene.names, strict=True):
         text = metrics.elidedText(name, Qt.TextElideMode.ElideRight, int(box.width()))
         painter.drawText(box, side, text)
+
+
+def _write_above(
+    painter: QPainter, scene: Scene, words: str, side: Qt.AlignmentFlag, line: int
+) -> None:
+    metrics = painter.fontMetrics()
+    high, wide = metrics.height(), scene.whole.width() - 2 * GAP
+    text = metrics.elidedText(words, Qt.TextElideMode.ElideRight, int(wide))
+    painter.drawText(QRectF(GAP, GAP_TIGHT + line * high, wide, high), side, text)
 
 
 def _write_sight(painter: QPainter, scene: Scene) -> None:

@@ -133,6 +133,7 @@ class LookingRoom(QDialog):
         self.steps.staged.connect(self.view.show_stage)
         self.steps.held.connect(self.view.hold_before)
         self.view.staged.connect(self.steps.show_step)
+        self.view.held.connect(self.steps.show_held)
         self.true_size.toggled.connect(lambda on: self.view.show_true_size(on=on))
         self.fit.clicked.connect(self._on_fit)
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -10,6 +11,7 @@ from numpy.typing import NDArray
 from PySide6.QtGui import QImage
 
 from schemeforge import colorimetry
+from schemeforge.appearance.kept import Kept
 from schemeforge.colorimetry import LightLike, Sight, SpectralLight
 from schemeforge.desk import Looking
 from schemeforge.scheme import Coat, Primer, Project, Scheme, Spray, Step, Viewing
@@ -22,6 +24,8 @@ ACROSS = (0.1, 0.9)
 DOWN = (0.05, 0.985)
 # Desk lamp, daylight and the hall where games are played.
 LIGHTS = ("LED-B4", "D65", "FL2")
+# Schemes as other hands paint them: kept, as colours are found again by the identity of steps.
+_HANDS: Kept[Scheme] = Kept(32)
 # In place of a step: before all of them.
 BARE = "\N{EM DASH}"
 
@@ -167,7 +171,9 @@ def _pictures(shot: Shot) -> Iterator["Picture"]:
             yield _one(shot, scheme, replace(project.viewing, light=light))
     elif shot.arrangement is Arrangement.GROUP:
         for n, group_id in enumerate(members(project, shot.count)):
-            yield _one(shot, by_another_hand(project, scheme, n), project.viewing, group_id)
+            paint = partial(by_another_hand, project, scheme, n)
+            hand = _HANDS.get((project, scheme), (n,), paint)
+            yield _one(shot, hand, project.viewing, group_id)
     else:
         yield _one(shot, scheme, project.viewing)
         if shot.arrangement is Arrangement.SPLIT and shot.other is not None:

@@ -85,6 +85,10 @@ class StepStrip(QWidget):
                 self.slider.setValue(self._ids.index(step_id))
             self._tell()
 
+    def show_held(self, on: bool) -> None:
+        """The look before is held by another way."""
+        self.before.setDown(on)
+
     def _tell(self) -> None:
         name = self._names.get(self.step_id, "")
         words = self.tr("finished") if not self.step_id else self.tr("after {0}").format(name)

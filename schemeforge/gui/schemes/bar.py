@@ -103,6 +103,7 @@ class Bar(Flow):
         self.cuts.setEnabled(not choice.table)
         self.only.setChecked(choice.only_differing)
         self.only.setEnabled(not choice.table)
+        self.strip.setEnabled(not choice.table)
         theme = theme_of(state.preferences.surround)
         self.add_scheme.setIcon(icon("add", theme.text))
         self.larger.setIcon(icon("larger", theme.text))
