@@ -141,7 +141,6 @@ class PictureMaker(QObject):
         blurred = wish.state.selection.sight.distance is not Distance.CLOSE
         turning = min(size, _TURNING_BLURRED if blurred else _TURNING)
         if wish.is_moving and table is not None:
-            self.waits.emit(False)
             return table, Turn(azimuth=wish.azimuth), turning
         model, spray = self._model(), self._spray()
         rest = round(wish.azimuth / REST_DEGREES) * REST_DEGREES % 360
