@@ -98,6 +98,12 @@ class ClockPanel(QWidget):
 
     def begin(self, step_id: str, group_id: str) -> None:
         """Start the clock on a step, or turn to it."""
+        target = self.keeper.state.target
+        if target is not None and (target.step_id, target.group_id) == (step_id, group_id):
+            if not self.keeper.state.running:
+                self.keeper.start()
+            self.setFocus()
+            return
         self.choice.choose(step_id, group_id)
         if self.keeper.state.running:
             self._on_turn()

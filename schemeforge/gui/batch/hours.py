@@ -12,6 +12,7 @@ from schemeforge.gui.batch.rows import Rows
 from schemeforge.gui.batch.section import Section, dress, tool, write
 from schemeforge.gui.batch.words import minutes_words
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.counting import counted
 from schemeforge.gui.theme import GAP, Theme, theme_of
 from schemeforge.gui.widgets.field import Field, NumberBox
 from schemeforge.gui.widgets.labels import words
@@ -134,7 +135,6 @@ class HoursSection(Section):
     def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
         super().__init__("", "", parent)
         self.bridge = bridge
-        self.heading.setText(self.tr("Hours"))
         self.sentence = words("")
         self.bar = HoursBar()
         self.parts = words("", "muted")
@@ -180,6 +180,12 @@ class HoursSection(Section):
                 )
             )
         sittings = new.project.sittings
+        title = self.tr("Your sittings: {0}, {1}").format(
+            counted(len(sittings), self.tr("{0} sitting"), self.tr("{0} sittings")),
+            minutes_words(sum(sitting.minutes for sitting in sittings)),
+        )
+        self.heading.setText(title)
+        self.setAccessibleName(title)
         self.sittings.follow([sitting.id for sitting in sittings])
         for sitting in sittings:
             self.sittings.rows[sitting.id].show_sitting(sitting, theme.text)

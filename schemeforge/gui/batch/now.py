@@ -52,10 +52,12 @@ class NowSection(QWidget):
     Signals:
         start: Ids of step and group to start the clock on.
         cut: The user wants to see what could be cut.
+        sittings: The user wants to plan sittings.
     """
 
     start = Signal(str, str)
     cut = Signal()
+    sittings = Signal()
 
     def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -88,7 +90,12 @@ class NowSection(QWidget):
         self.what = QPushButton(self.tr("What could be cut"))
         self.what.setToolTip(self.tr("Ways to save hours, and what each loses"))
         self.what.clicked.connect(lambda _on=False: self.cut.emit())
+        self.sit = QPushButton(self.tr("Plan sittings"))
+        self.sit.setToolTip(self.tr("The evenings that you have, with day and length"))
+        self.sit.clicked.connect(lambda _on=False: self.sittings.emit())
         row = QHBoxLayout()
+        row.setSpacing(GAP)
+        row.addWidget(self.sit)
         row.addWidget(self.what)
         row.addStretch(1)
         self.finish_card.column.addLayout(row)
@@ -193,6 +200,7 @@ class NowSection(QWidget):
         self.groups.setText("\n".join(self._group(made, finish) for finish in schedule.groups))
         self.groups.setVisible(len(schedule.groups) > 1)
         self.what.setVisible(not schedule.is_done)
+        self.sit.setVisible(not schedule.is_done and not schedule.axis.windows)
 
     def _group(self, made: Made, finish: plan.GroupFinish) -> str:
         chance = next((c for c in made.spread.chances if c.group.id == finish.group.id), None)

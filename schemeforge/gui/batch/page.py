@@ -96,6 +96,8 @@ class BatchPage(PageView):
             self._show_lists(new)
         if dressed:
             self._show_plan(self.planner.latest)
+        for section in self._folds.values():
+            section.name_fold()
         if first or picked or (old is not None and old.project is not new.project):
             self.planner.want(new)
 
@@ -145,6 +147,7 @@ class BatchPage(PageView):
         self.planner.slow.connect(self.now.show_slow)
         self.now.start.connect(self._on_start)
         self.now.cut.connect(self._on_cut)
+        self.now.sittings.connect(self._on_sittings)
         self.clock.panel.resized.connect(self.show_large)
         for name, section in self._folds.items():
             section.folded.connect(lambda closed, n=name: self._on_fold(n, closed=closed))
@@ -164,7 +167,8 @@ class BatchPage(PageView):
         cells = grid(project, scheme)
         steps = plan.planned_steps(project, scheme, cells=cells)
         filled = plan.pots(project, scheme, cells=cells)
-        self.steps.show_steps(scheme.id, steps)
+        if self.steps.is_open:  # its long table costs time, and opening it comes here again
+            self.steps.show_steps(scheme.id, steps)
         self.pots.show_pots(state, filled, plan.paint_needs(project, scheme, filled=filled))
         self.cautions.show_steps(steps)
         hours = plan.hands_on(project, scheme, steps=steps, filled=filled)
@@ -206,6 +210,10 @@ class BatchPage(PageView):
     def _on_start(self, step_id: str, group_id: str) -> None:
         self.clock.panel.begin(step_id, group_id)
         self.show_clock()
+
+    def _on_sittings(self) -> None:
+        self.unfold("hours")
+        self.hours.add.setFocus()
 
     def _on_cut(self) -> None:
         self.unfold("cut")

@@ -85,6 +85,11 @@ class Section(QFrame):
         for button in self._buttons:
             button.setVisible(on)
         self.fold.setIcon(icon("fold-open" if on else "fold-closed", colour))
+        self.name_fold()
+
+    def name_fold(self) -> None:
+        """Name the fold's button after the heading as it is now."""
+        on = self.is_open
         tip = self.tr("Close this section") if on else self.tr("Open this section")
         self.fold.setToolTip(tip)
         self.fold.setAccessibleName(f"{tip}: {self.heading.text()}")
@@ -187,7 +192,8 @@ class FlatTable(QTableView):
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        # Rows get their height in ``fit``: on their own they would be measured again and again.
+        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
 
     def current_rect(self) -> QRect:
         """Where the current cell is, in the table's own coordinates."""

@@ -152,6 +152,21 @@ def test_a_model_that_was_hardly_begun_is_not_done(
     assert page.keeper.state.is_idle
 
 
+def test_starting_what_is_in_hand_counts_nothing(
+    page: BatchPage, panel: ClockPanel, bridge: Bridge, watch: Watch
+) -> None:
+    panel.begin("wash", "rank")
+    watch.passes(600.0)
+    panel.begin("wash", "rank")
+    assert not bridge.state.project.timings
+    assert page.keeper.state.running
+    press(panel, Key.Key_Space)
+    panel.begin("wash", "rank")
+    assert page.keeper.state.running
+    assert len(page.keeper.state.stints) == 1
+    assert page.keeper.state.seconds(watch()) == pytest.approx(600.0)
+
+
 def test_test_models_time_the_plan_and_are_not_part_of_the_batch(
     page: BatchPage, panel: ClockPanel, bridge: Bridge, watch: Watch
 ) -> None:

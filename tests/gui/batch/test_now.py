@@ -274,6 +274,22 @@ def test_brush_loads_are_told_for_brushed_pots_only(page: BatchPage, bridge: Bri
     assert pots[2].brush_loads == pytest.approx(pots[2].ml / 0.025)
 
 
+def test_without_sittings_it_asks_for_some(qtbot: QtBot, page: BatchPage, bridge: Bridge) -> None:
+    bridge.session.prefer(unfolded=())
+    for sitting in bridge.state.project.sittings:
+        bridge.edit("x", lambda p, s=sitting: edits.remove_sitting(p, s.id))  # type: ignore[misc]
+    planned(qtbot, page)
+    assert page.now.answer.text() == "No sittings are planned yet"
+    page.window().activateWindow()
+    click(page.now.sit)
+    assert page.hours.is_open
+    assert page.hours.add.hasFocus()
+    click(page.hours.add)
+    planned(qtbot, page)
+    assert page.hours.heading.text() == "Your sittings: 1 sitting, 3 h 00 min"
+    assert not page.now.sit.isVisible()
+
+
 def test_sections_fold_and_stay_so(page: BatchPage, bridge: Bridge) -> None:
     assert page.zones.is_open
     click(page.zones.fold)
