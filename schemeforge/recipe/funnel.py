@@ -8,7 +8,7 @@ thread comes first: the same request gives the same recipes.
 
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
 import numpy as np
@@ -39,6 +39,8 @@ _TRAINED_ON = 320
 _SETS_OF_EFFORT = 60_000
 _MOST_TIMES = 6
 _SEED = 20250
+# Recipes of a set that float32 may take for equal.
+_TIES = 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,6 +56,8 @@ class Effort:
         refinements: How many recipes of each are looked at then.
         whole: Sets of which every recipe is looked at.
         exact: Sets that are looked at in float64.
+        looked: Sets of which every recipe is looked at roughly, where models do not serve; 0 for
+            no such second look.
     """
 
     settled: int = 40_000
@@ -64,6 +68,12 @@ class Effort:
     refinements: int = 32
     whole: int = 120
     exact: int = 60
+    looked: int = 2000
+
+    @property
+    def for_many_alike(self) -> "Effort":
+        """One that looks at far more sets, which all come about as near."""
+        return replace(self, guessed=4 * self.guessed, guesses=2 * self.guesses)
 
     def times(self, factor: int) -> "Effort":
         """An effort so many times as wide."""
@@ -76,6 +86,7 @@ class Effort:
             refinements=self.refinements,
             whole=factor * self.whole,
             exact=self.exact,
+            looked=factor * self.looked,
         )
 
 
@@ -112,6 +123,8 @@ class Funnel:
         space: The space.
         caps: Most share of a mix that each paint may have, ``(paints,)``; None for no limits.
         effort: How wide.
+        aim: Where models are led to instead of to the target, CIELAB ``(tones, 3)``; what they
+            come to is still judged by the target.
         go_on: Told the share done; returns False to stop.
     """
 
@@ -123,6 +136,7 @@ class Funnel:
         *,
         caps: Floats | None = None,
         effort: Effort = NORMAL,
+        aim: Floats | None = None,
         go_on: GoOn,
     ) -> None:
         self._target = target
@@ -135,7 +149,8 @@ class Funnel:
         self._single = make(dtype=np.float32)
         self._double = make(dtype=np.float64)
         some, matrix = trained(self._double, space)
-        self._sieve = Sieve(make(some=some, matrix=matrix, dtype=np.float32), target, space)
+        self._rough = make(some=some, matrix=matrix, dtype=np.float32)
+        self._sieve = Sieve(self._rough, target if aim is None else aim, space)
         self._tones = len(target)
         self._deposits = space.deposits.astype(np.float32)
         self._carrier = space.carrier.astype(np.float32)
@@ -159,10 +174,36 @@ class Funnel:
             order = lowest(np.minimum(better, found), len(found))
             _, first = np.unique(chosen[order], return_index=True)
             chosen = chosen[order[np.sort(first)[: self._effort.whole]]]
-            points, found = self._whole(chosen)
-            self._tell(0.95)
-            keep = lowest(found, self._effort.exact)
-            return self._exactly(chosen[keep], points[keep])
+            return self._finished(chosen, 0.8)
+
+    def search_by_looking(self, starts: int) -> Shortlist:
+        """The shortlist without models: from many starts, then at every recipe of the best sets.
+
+        For targets so far off that CIEDE2000 runs in narrow valleys, in which no slope leads.
+
+        Args:
+            starts: How many places of thin and of thick films each set is tried at, each.
+
+        Raises:
+            Stopped: Where ``go_on`` returned False.
+        """
+        sets = self._space.sets
+        sieve = Sieve(self._rough, self._target, self._space, starts)
+        at_once = max(1, _AT_ONCE // (2 * starts * _SIEVE_BANDS * self._width))
+        pieces = list(_pieces(sets.shape[1], at_once))
+        with ThreadPoolExecutor(THREADS) as self._pool:
+            done = self._each(lambda some: sieve.start(sets[:, some])[0], pieces, 0.0, 0.4)
+            chosen = lowest(np.concatenate(done, axis=1).min(axis=0), self._effort.looked)
+            _, found = self._whole(chosen, self._rough, 0.4, 0.9)
+            best = lowest(found.min(axis=0), self._effort.whole)
+            return self._finished(chosen[best], 0.9)
+
+    def _finished(self, chosen: NDArray[np.intp], begun: float) -> Shortlist:
+        """The best recipes of these sets."""
+        points, found = self._whole(chosen, self._single, begun, 0.95)
+        self._tell(0.95)
+        keep = lowest(found.min(axis=0), self._effort.exact)
+        return self._exactly(chosen[keep], points[:, keep])
 
     def _tell(self, share: float) -> None:
         if not self._go_on(share):
@@ -266,26 +307,33 @@ class Funnel:
         model = self._sieve.model(self._space.sets[:, chosen], logs)
         return self._looked_at(chosen, model, self._effort.refinements)
 
-    def _whole(self, chosen: NDArray[np.intp]) -> tuple[NDArray[np.intp], Floats]:
-        """The best of all points of each set, and its difference."""
+    def _whole(
+        self, chosen: NDArray[np.intp], kernel: Kernel, first: float, last: float
+    ) -> tuple[NDArray[np.intp], Floats]:
+        """The best few of all points of each set, and their differences, ``(few, sets)``.
+
+        More than one, since what is as good as equal in float32 is told apart in float64 later.
+        """
         sets = self._space.sets[:, chosen]
         count = len(self._deposits)
-        at_once = max(1, _AT_ONCE // (optics.bands.COUNT * max(1, len(chosen)) * self._width))
+        at_once = max(2, _AT_ONCE // (optics.bands.COUNT * max(1, len(chosen)) * self._width))
 
         def work(some: slice) -> tuple[NDArray[np.intp], Floats]:
             points = np.arange(some.start, some.stop)[:, np.newaxis]
-            found = self._differences(self._single, sets, points)
-            best = found.argmin(axis=0)
-            return best + some.start, found[best, np.arange(len(best))]
+            found = self._differences(kernel, sets, points)
+            best = _few_lowest(found, 2)
+            return best + some.start, np.take_along_axis(found, best, axis=0)
 
-        done = self._each(work, list(_pieces(count, at_once)), 0.8, 0.95)
-        points, found = (np.stack(rows) for rows in zip(*done, strict=True))
-        best, here = found.argmin(axis=0), np.arange(len(chosen))
-        return points[best, here], found[best, here]
+        done = self._each(work, list(_pieces(count, at_once)), first, last)
+        points, found = (np.concatenate(rows) for rows in zip(*done, strict=True))
+        best = _few_lowest(found, _TIES)
+        return np.take_along_axis(points, best, axis=0), np.take_along_axis(found, best, axis=0)
 
     def _exactly(self, chosen: NDArray[np.intp], points: NDArray[np.intp]) -> Shortlist:
         sets = self._space.sets[:, chosen]
-        found = self._differences(self._double, sets, points[np.newaxis])[0]
+        each = self._differences(self._double, sets, points)
+        best, here = each.argmin(axis=0), np.arange(len(chosen))
+        points, found = points[best, here], each[best, here]
         possible = np.flatnonzero(np.isfinite(found))
         # Equal ones in the order of the paints.
         order = possible[np.lexsort((chosen[possible], found[possible]))]
@@ -362,6 +410,14 @@ def lowest(values: Floats, count: int) -> NDArray[np.intp]:
     bar = np.partition(values, count - 1)[count - 1]
     within = np.flatnonzero(values <= bar)
     return within[np.argsort(values[within], kind="stable")][:count]
+
+
+def _few_lowest(values: Floats, count: int) -> NDArray[np.intp]:
+    """Rows of the lowest values of each column, in any order, ``(count or fewer, columns)``."""
+    if len(values) <= count:
+        rows = np.arange(len(values))[:, np.newaxis]
+        return np.broadcast_to(rows, values.shape)
+    return np.argpartition(values, count - 1, axis=0)[:count]
 
 
 def _pieces(count: int, size: int) -> Iterator[slice]:

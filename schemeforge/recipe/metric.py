@@ -30,39 +30,6 @@ def ramp_difference(lab: Floats, target: Floats) -> Floats:
     return np.asarray(np.sqrt(np.mean(each * each, axis=1)))
 
 
-def rough_square(lab: Floats, target: Floats) -> Floats:
-    """About CIEDE2000 squared, summed over the tones, ``(m, n)``: for telling where to start.
-
-    Without the terms that depend on hue, which cost most. Shapes as in `ramp_difference`.
-    """
-    wanted = target[:, np.newaxis].astype(lab.dtype, copy=False)
-    L, a, b = lab[..., 0], lab[..., 1], lab[..., 2]
-    stretch = 1.5 - 0.5 * np.sqrt(_seventh(np.hypot(wanted[..., 1], wanted[..., 2])))
-    x, to = stretch * a, stretch * wanted[..., 1]
-    C, Ct = np.sqrt(x * x + b * b), np.hypot(to, wanted[..., 2])
-    dC = C - Ct
-    C += Ct
-    C *= 0.5
-    dL = L - wanted[..., 0]
-    S_L = 1 + 0.015 * (wanted[..., 0] - 50) ** 2 / np.sqrt(20 + (wanted[..., 0] - 50) ** 2)
-    x -= to
-    y = b - wanted[..., 2]
-    # The square of the hue difference is what the chromatic one has besides that of chroma.
-    hue = x * x + y * y
-    dC *= dC
-    hue -= dC
-    S_H = 1 + 0.015 * C
-    hue /= S_H * S_H
-    S_C = 1 + 0.045 * C
-    dC /= S_C * S_C
-    dL /= S_L
-    dL *= dL
-    dL += hue
-    dL += dC
-    total: Floats = dL.sum(axis=1)
-    return total
-
-
 class Gap:
     """CIEDE2000 of colours to their target as three numbers, with their slopes.
 

@@ -29,7 +29,14 @@ UNREACHED: Final = 2.0
 # A cause must bring the colour nearer by this much, and to this share of the difference, to count.
 _GAIN, _SHARE = 0.5, 0.75
 _ROUGH: Final = Effort(
-    settled=8000, guessed=600, guesses=12, refined=150, refinements=16, whole=24, exact=4
+    settled=8000,
+    guessed=600,
+    guesses=12,
+    refined=150,
+    refinements=16,
+    whole=24,
+    exact=4,
+    looked=0,
 )
 # An off-white that covers, and a black: as light and as dark as an undercoat gets (rule of thumb).
 _LIGHT, _DARK = 0.8, 0.02

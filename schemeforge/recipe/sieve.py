@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from schemeforge import colorimetry
 from schemeforge.recipe.kernel import Kernel
-from schemeforge.recipe.metric import Gap, rough_square
+from schemeforge.recipe.metric import Gap, ramp_difference
 from schemeforge.recipe.space import Space
 
 Floats = NDArray[Any]
@@ -24,6 +24,9 @@ _STEP = 0.1
 _LONGEST = 1.0
 _DAMPING = 0.02
 _LEAST = 1e-3
+# The farther off the colour, the less far from its place a model holds: a form that bends up by
+# this share of its cost over one unit of a logarithm.
+_DISTRUST = 0.1
 
 
 class Model(NamedTuple):
@@ -70,9 +73,11 @@ class Sieve:
         kernel: Colours, of few bands and in float32 for speed.
         target: CIELAB, ``(tones, 3)``.
         space: The space.
+        starts: How many places of thin and of thick films to start from, each; where 0 as many
+            as it takes to surround the middle.
     """
 
-    def __init__(self, kernel: Kernel, target: Floats, space: Space) -> None:
+    def __init__(self, kernel: Kernel, target: Floats, space: Space, starts: int = 0) -> None:
         self._kernel = kernel
         self._target = target.astype(kernel.dtype)
         logs = np.log(space.deposits).astype(kernel.dtype)
@@ -81,7 +86,7 @@ class Sieve:
         film = space.deposits.sum(axis=1)
         order = np.argsort(film, kind="stable")
         middle = len(order) // 2
-        count = 2 + logs.shape[1]
+        count = starts or 2 + logs.shape[1]
         self.starts = np.stack(
             [
                 np.resize(logs[half[spread_out(logs[half], count)]], (count, logs.shape[1]))
@@ -105,7 +110,7 @@ class Sieve:
         """
         places = self.starts.reshape(-1, len(sets))
         lab = self._lab(sets, np.exp(places)[..., np.newaxis])
-        cost = rough_square(lab, self._target).reshape(*self.starts.shape[:2], -1)
+        cost = ramp_difference(lab, self._target).reshape(*self.starts.shape[:2], -1)
         best = cost.argmin(axis=1)
         least = np.take_along_axis(cost, best[:, np.newaxis], axis=1)[:, 0]
         best += np.array([[0], [self.starts.shape[1]]])
@@ -139,6 +144,8 @@ class Sieve:
                 curvature[j, i] = curvature[i, j]
         slope = (slopes * gap).sum(axis=(1, 2)) / tones
         cost = (gap * gap).sum(axis=(0, 1)) / tones
+        for i in range(slots):
+            curvature[i, i] += _DISTRUST * cost
         return Model(logs, cost, slope, curvature)
 
     def _next(self, model: Model) -> Floats:

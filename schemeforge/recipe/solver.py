@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +22,16 @@ Floats = NDArray[Any]
 # with two: so many as base, so many as glaze, taken from so many recipes.
 _BASES, _GLAZES, _WIDE = 24, 60, 600
 SoFar = Callable[[tuple[Recipe, ...]], None]
+
+# Where even the nearest is another colour, CIEDE2000 has valleys too narrow for slopes to lead
+# into: among near greys of the opposite hue, for one, where its mean hue jumps. Such a target is
+# looked at once more without them, so many colours in all if a set then has so many starts at
+# least; and a third time with the best colour found so as what slopes lead to.
+_FAR: Final = 5.0
+_LOOKED_AT: Final = 1_300_000
+_FEWEST_STARTS, _MOST_STARTS = 8, 40
+# The progress shown when each look is over.
+_LOOKS: Final = (0.6, 0.8, 1.0)
 
 # How long spaces of one, two and three paints take, about, for the progress shown.
 _EFFORTS = (1.0, 3.0, 12.0)
@@ -152,17 +162,41 @@ class _Search:
             nothing = np.zeros(0, np.intp)
             return Shortlist(space, nothing, nothing, np.zeros(0))
 
-        def go_on(share: float) -> bool:
-            return self.go_on(first + (last - first) * share)
+        shares = first + (last - first) * np.array([0.0, *_LOOKS])
 
-        return Funnel(
-            self.kernels(space),
-            request.target.array,
-            space,
-            caps=self.caps,
-            effort=effort,
-            go_on=go_on,
-        ).search()
+        def funnel(look: int, effort: Effort, aim: Floats | None = None) -> Funnel:
+            begun, ended = shares[look], shares[look + 1]
+            return Funnel(
+                self.kernels(space),
+                request.target.array,
+                space,
+                caps=self.caps,
+                effort=effort,
+                aim=aim,
+                go_on=lambda share: self.go_on(begun + (ended - begun) * share),
+            )
+
+        found = funnel(0, effort).search()
+        starts = _LOOKED_AT // (2 * space.sets.shape[1] * request.bed.tones)
+        is_far = len(found.difference) > 0 and found.difference[0] > _FAR
+        if not is_far or starts < _FEWEST_STARTS or not effort.looked:
+            if not self.go_on(last):
+                raise Stopped
+            return found
+        starts = max(1, min(starts, _MOST_STARTS, len(space.deposits) // 2))
+        found = nearer(found, funnel(1, effort).search_by_looking(starts))
+        aim = self._lab(space, found.sets[:1], found.points[:1])[:, 0]
+        return nearer(found, funnel(2, effort.for_many_alike, aim).search())
+
+    def _lab(self, space: Space, sets: NDArray[np.intp], points: NDArray[np.intp]) -> Floats:
+        """CIELAB of recipes of the space, ``(tones, recipes, 3)``."""
+        XYZ = self.kernels(space)(dtype=np.float64).xyz(
+            space.sets[:, sets],
+            space.deposits[points].T[np.newaxis],
+            space.carrier[points].T[np.newaxis],
+        )
+        lab: Floats = colorimetry.lab_from_xyz(XYZ)[0]
+        return lab
 
     def kernels(self, space: Space) -> Callable[..., Kernel]:
         """Makes kernels for the space."""
@@ -183,15 +217,11 @@ class _Search:
 
     def _recipes(self, found: Shortlist, layings: tuple[Laying, ...]) -> list[Recipe]:
         some = slice(0, max(self.request.count, self.effort.exact))
-        sets, points = found.space.sets[:, found.sets[some]], found.points[some]
+        space, points = found.space, found.points[some]
         if len(points) == 0:
             return []
-        space = found.space
-        kernel = self.kernels(space)(dtype=np.float64)
-        XYZ = kernel.xyz(
-            sets, space.deposits[points].T[np.newaxis], space.carrier[points].T[np.newaxis]
-        )
-        lab = colorimetry.lab_from_xyz(XYZ)[0]
+        sets = space.sets[:, found.sets[some]]
+        lab = self._lab(space, found.sets[some], points)
         each = colorimetry.ciede2000(lab, self.request.target.array[:, np.newaxis])
         return [
             Recipe(
@@ -226,6 +256,17 @@ class _Search:
             )
             first += count
         return tuple(coats)
+
+
+def nearer(one: Shortlist, other: Shortlist) -> Shortlist:
+    """The nearest recipe of each set that either of two shortlists of one space has."""
+    sets = np.concatenate((one.sets, other.sets))
+    points = np.concatenate((one.points, other.points))
+    difference = np.concatenate((one.difference, other.difference))
+    order = np.lexsort((sets, difference))
+    _, first = np.unique(sets[order], return_index=True)
+    kept = order[np.sort(first)]
+    return Shortlist(one.space, sets[kept], points[kept], difference[kept])
 
 
 def _order(recipe: Recipe) -> tuple[Any, ...]:

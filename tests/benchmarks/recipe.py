@@ -1,7 +1,8 @@
 """Speed and quality of the search for recipes; run as a script.
 
 ``python -m tests.benchmarks.recipe [--seeds 31 32] [--only truth ...]`` makes shelves and targets
-from seeds, so that anyone can run it on fresh ones. The search was tuned on seeds 1, 2 and 21.
+from seeds, so that anyone can run it on fresh ones. The search was tuned on seeds 1, 2 and 21, and
+for far targets on 70001 to 70004.
 
 Quality is judged by the truth: every recipe of up to three of 60 paints and water, whole parts to
 ten, one to three coats, worked out in float64 with exact CIEDE2000. A colour whose lightness alone
@@ -9,10 +10,13 @@ puts it farther off than the best sets so far is not finished: the lightness ter
 whole, and S_L at most 1.75 [Sharma2005] eq. 15, so that nothing is lost by it. Recall counts
 different sets of paints: a set counts where its best recipe is as near as the truth's tenth.
 
-Targets: mixes of four paints, published chart colours, and random smooth reflectances,
-many of them beyond what the shelf can give. Times are those of the clock and the processor's own,
-which does not count waiting for a busy machine; two threads work, so that on two idle cores the
-clock shows little more than half of the processor's time.
+Targets: mixes of four paints, published chart colours, random smooth reflectances, many of them
+beyond what the shelf can give, and for single colours anything at all, most of it far beyond.
+Where even the nearest is another colour the search takes a second look; there every one of the
+ten best sets must be found, for which it may take the longer time that the goal allows. Times are
+those of the clock and the processor's own, which does not count waiting for a busy machine; two
+threads work, so that on two idle cores the clock shows little more than half of the processor's
+time.
 """
 
 import os
@@ -53,14 +57,17 @@ from schemeforge.resources import shared
 from schemeforge.scheme import Technique
 
 Floats = NDArray[Any]
-TUNED_ON = (1, 2, 21)
+TUNED_ON = (1, 2, 21, 70001, 70002, 70003, 70004)
 HELD_OUT = (31, 32)
 LOOK = Look(optics.MATT, "D65", 2, 0.0)
 LAYING = Laying(technique=Technique.LAYER, thinned=(0.0, 1.0))
 GROUND = 0.35
 TOP = 10
 # The goals: seconds by the clock on two idle cores, held against half of the processor's seconds,
-# which a busy machine does not change; recall, CIEDE2000, megabytes.
+# which a busy machine does not change; recall, CIEDE2000, megabytes. Targets farther off than `FAR`
+# have goals of their own.
+FAR = 5.0
+FAR_SECONDS, FAR_RECALL = 3.0, 1.0
 SECONDS, RECALL, WORSE, RAMP_SECONDS, LARGE_SECONDS, LARGE_WORSE, MOST_MB = (
     0.5,
     0.95,
@@ -129,7 +136,7 @@ class Wanted:
 
 
 def targets(seed: int, paints: tuple[Paint, ...], each: int, tones: int = 1) -> list[Wanted]:
-    """Targets of each of the three kinds; ramps of more tones lie over `ramp_bed`."""
+    """Targets of each of the kinds; ramps of more tones lie over `ramp_bed`."""
     rng = np.random.default_rng([seed, 2])
     bed = plain_bed(GROUND) if tones == 1 else ramp_bed(tones)
     found = []
@@ -159,6 +166,9 @@ def targets(seed: int, paints: tuple[Paint, ...], each: int, tones: int = 1) -> 
             )
         lab = colorimetry.lab(1.0 / (1.0 + np.exp(0.8 - 1.2 * x)))
         found.append(Wanted(faded(np.asarray(lab), tones), "smooth reflectance"))
+    for _ in range(each if tones == 1 else 0):
+        L, C, h = rng.uniform((8.0, 10.0, 0.0), (95.0, 95.0, 2.0 * np.pi))
+        found.append(Wanted(np.array([[L, C * np.cos(h), C * np.sin(h)]]), "anything"))
     return found
 
 
@@ -241,12 +251,28 @@ def recall(found: Found, best: Floats) -> float:
     return float(np.mean([recipe.delta_e <= bar for recipe in found.recipes[:TOP]]))
 
 
-def exhaustive(seeds: list[int], count: int, each: int, tones: int) -> tuple[float, float, float]:
-    """Prints search against truth.
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One target searched and held against the truth.
 
-    Gives recall, what the best is worse by, and seconds of the processor.
+    Args:
+        best: CIEDE2000 of the true best.
+        recall: Share of the ten best sets that was found.
+        worse: What the best found is worse by.
+        clock: Seconds by the clock.
+        processor: Seconds of the processor.
     """
-    recalls, worse, clocks, processors = [], [], [], []
+
+    best: float
+    recall: float
+    worse: float
+    clock: float
+    processor: float
+
+
+def exhaustive(seeds: list[int], count: int, each: int, tones: int) -> list[Run]:
+    """Prints search against truth."""
+    runs = []
     for seed in seeds:
         paints = shelf(seed, count)
         bed = plain_bed(GROUND) if tones == 1 else ramp_bed(tones)
@@ -260,23 +286,50 @@ def exhaustive(seeds: list[int], count: int, each: int, tones: int) -> tuple[flo
         search(asked[0])  # warms up
         for one, want, exact in zip(asked, wanted, best, strict=True):
             found, clock, processor = timed(one)
-            share = recall(found, exact)
-            recalls.append(share)
-            worse.append(found.recipes[0].delta_e - exact[0])
-            clocks.append(clock)
-            processors.append(processor)
+            off = found.recipes[0].delta_e - exact[0]
+            run = Run(float(exact[0]), recall(found, exact), float(off), clock, processor)
+            runs.append(run)
             print(
-                f"  {want.source:18} best {exact[0]:7.4f}  tenth {exact[-1]:7.4f}  recall "
-                f"{share:.1f}  worse by {worse[-1]:.4f}  clock {clock:.2f} s  processor "
+                f"  {want.source:18} best {run.best:7.4f}  tenth {exact[-1]:7.4f}  recall "
+                f"{run.recall:.1f}  worse by {run.worse:.4f}  clock {clock:.2f} s  processor "
                 f"{processor:.2f} s"
             )
-    print(
-        f"{count} paints, {tones} tone(s), {len(recalls)} targets, {found.searched:,} recipes: "
-        f"recall {np.mean(recalls):.3f} (least {min(recalls):.1f}), best worse by at most "
-        f"{max(worse):.4f}, clock p50 {np.median(clocks):.2f} s max {max(clocks):.2f}, processor "
-        f"p50 {np.median(processors):.2f} s max {max(processors):.2f}"
+    print(f"{count} paints, {tones} tone(s), {found.searched:,} recipes:")
+    near, far = parted(runs)
+    for words, some in (("within reach or nearly", near), (f"farther off than {FAR:g}", far)):
+        if some:
+            print(f"  {words}: {summary(some)}")
+    return runs
+
+
+def parted(runs: list[Run]) -> tuple[list[Run], list[Run]]:
+    """Those of targets within reach or nearly, and those farther off."""
+    return [run for run in runs if run.best <= FAR], [run for run in runs if run.best > FAR]
+
+
+def summary(runs: list[Run]) -> str:
+    """Recall, loss and times of some runs."""
+    recalls, clocks, processors = (
+        [getattr(run, name) for run in runs] for name in ("recall", "clock", "processor")
     )
-    return float(np.mean(recalls)), float(max(worse)), float(np.median(processors))
+    return (
+        f"{len(runs)} targets, recall {np.mean(recalls):.3f} (least {min(recalls):.1f}), best "
+        f"worse by at most {max(run.worse for run in runs):.4f}, clock p50 "
+        f"{np.median(clocks):.2f} s max {max(clocks):.2f}, processor p50 "
+        f"{np.median(processors):.2f} s max {max(processors):.2f}"
+    )
+
+
+def missed_by(runs: list[Run], label: str = "", *, timed: bool = True) -> list[str]:
+    """The goals that runs against the truth miss."""
+    near, far = parted(runs)
+    missed = ["best"] * any(run.worse > WORSE for run in runs)
+    for some, share, seconds in ((near, RECALL, SECONDS), (far, FAR_RECALL, FAR_SECONDS)):
+        if some:
+            missed += ["recall"] * (float(np.mean([run.recall for run in some])) < share)
+            took = float(np.median([run.processor for run in some]))
+            missed += ["time"] * (timed and took > 2 * seconds)
+    return [f"{label}{goal}" for goal in missed]
 
 
 def wider(
@@ -335,7 +388,7 @@ def main() -> int:
     """Prints the tables; exit code 1 where a goal is missed."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--seeds", type=int, nargs="+", default=list(HELD_OUT))
-    parser.add_argument("--each", type=int, default=4, help="targets of each of three kinds")
+    parser.add_argument("--each", type=int, default=4, help="targets of each kind")
     parser.add_argument("--paints", type=int, default=60)
     parser.add_argument("--large", type=int, default=300)
     parser.add_argument(
@@ -347,13 +400,11 @@ def main() -> int:
         print(f"Seeds {TUNED_ON} were used for choosing the settings.")
     missed = []
     if "truth" in wanted:
-        share, worse, seconds = exhaustive(options.seeds, options.paints, options.each, 1)
-        missed += ["recall"] * (share < RECALL) + ["best"] * (worse > WORSE)
-        missed += ["time"] * (seconds > 2 * SECONDS)
+        missed += missed_by(exhaustive(options.seeds, options.paints, options.each, 1))
     if "ramp" in wanted:
         # Of 60 paints the truth of ramps would take an hour; of 20 it takes a minute.
-        share, worse, _ = exhaustive(options.seeds[:1], options.paints // 3, 2, 5)
-        missed += ["ramp recall"] * (share < RECALL) + ["ramp best"] * (worse > WORSE)
+        small = exhaustive(options.seeds[:1], options.paints // 3, 2, 5)
+        missed += missed_by(small, "ramp ", timed=False)
         seconds, worse, _ = wider(options.seeds, options.paints, 1, 5, 10)
         missed += ["ramp time"] * (seconds > 2 * RAMP_SECONDS) + ["ramp"] * (worse > WORSE)
     if "again" in wanted:
