@@ -127,9 +127,10 @@ class Index(QScrollArea):
                 self.ensureWidgetVisible(tab, 0, 0)
 
     def sizeHint(self) -> QSize:
-        """As high as the tabs are together."""
+        """As high as the tabs are together, with room for the bar where there are too many."""
         hints = [tab.sizeHint() for tab in self.tabs]
         wide = max((hint.width() for hint in hints), default=0)
+        wide += self.verticalScrollBar().sizeHint().width()
         high = sum(hint.height() + self._column.spacing() for hint in hints)
         return QSize(wide, high)
 

@@ -65,7 +65,8 @@ def test_the_desk_shows_the_very_pages_that_are_printed(bridge: Bridge, page: Sh
     assert page.sheet is not None
     scheme = bridge.state.scheme
     assert scheme is not None
-    printed = make_sheet(bridge.state.project, scheme.id, page.checklist.options())
+    options, views = page.checklist.options(), bridge.stand_ins
+    printed = make_sheet(bridge.state.project, scheme.id, options, views=views)
     assert page.sheet.pages == printed.pages
     assert page.sheet.pdf.data == printed.pdf.data
     shown = pixels_of(page.desk.paper.image)
