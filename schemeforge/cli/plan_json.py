@@ -12,6 +12,7 @@ from schemeforge.plan import (
     GroupFinish,
     Lever,
     Overfull,
+    PaintNeed,
     PotState,
     SittingPlan,
     Stretch,
@@ -59,6 +60,7 @@ def _tree(made: Planning) -> dict[str, Any]:
         ],
         "overfull": [_overfull(overfull) for overfull in plan.overfull],
         "pots": [_pot(state) for state in made.pots],
+        "paints": [_paint(need) for need in made.needs],
         "levers": [_lever(lever) for lever in made.levers],
         "sub_batches": [
             {"models": t.models, "lost_minutes": _round(t.lost), "late": t.is_late}
@@ -136,9 +138,27 @@ def _pot(state: PotState) -> dict[str, Any]:
     return {
         "letter": state.pot.letter,
         "mix": state.pot.mix.id,
+        "steps": list(state.pot.step_ids),
+        "ml": _round(state.pot.ml),
+        "grams": _round(state.pot.grams),
+        "drops": _round(state.pot.drops),
+        "brush_loads": _round(state.pot.brush_loads),
         "needed_ml": _round(state.needed_ml),
         "left_ml": _round(state.left_ml),
         "short_ml": _round(state.short_ml),
+        "models_left": state.models_left,
+    }
+
+
+def _paint(need: PaintNeed) -> dict[str, Any]:
+    return {
+        "id": need.paint_id,
+        "name": need.name,
+        "pots": list(need.pots),
+        "needed_ml": _round(need.needed_ml),
+        "left_ml": _round(need.left_ml),
+        "short_ml": _round(need.short_ml),
+        "bottles_to_buy": need.bottles_to_buy,
     }
 
 

@@ -1,7 +1,15 @@
 """A plan as text for a person."""
 
 from schemeforge.cli.planning import Planning
-from schemeforge.plan import Chance, SittingPlan, Stretch, safety_line, sub_batch_words, zone_order
+from schemeforge.plan import (
+    Chance,
+    PotState,
+    SittingPlan,
+    Stretch,
+    safety_line,
+    sub_batch_words,
+    zone_order,
+)
 from schemeforge.plan.spread import chance_words
 
 
@@ -18,7 +26,7 @@ def as_text(made: Planning) -> str:
         rows = [f"  {f.sentence}{_chance(chances.get(f.group.id))}" for f in plan.groups]
         blocks.append(["GROUPS", *rows])
     if made.pots:
-        blocks.append(["POTS", *(f"  {state.sentence}" for state in made.pots)])
+        blocks.append(["POTS", *map(_pot, made.pots)])
     short = [need for need in made.needs if need.is_short]
     if short:
         rows = [f"  {need.name}: {need.short_ml:.1f} ml short" for need in short]
@@ -56,6 +64,12 @@ def _stretch(made: Planning, stretch: Stretch) -> str:
         f"  {stretch.begin:5.0f} to {stretch.end:4.0f} min{hands}  {stretch.number:>2}  "
         f"{stretch.name}: {who}{mix}"
     )
+
+
+def _pot(state: PotState) -> str:
+    """How the pot stands, and what was to be mixed at first, as one counts it out."""
+    pot = state.pot
+    return f"  {state.sentence} To mix: {pot.grams:.1f} g, {pot.drops:.0f} drops."
 
 
 def _chance(chance: Chance | None) -> str:

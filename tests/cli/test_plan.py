@@ -259,6 +259,22 @@ def test_the_published_schema_names_all_that_is_printed(
         jsonschema.validate(tree(command, *words), schema)
 
 
+def test_pots_and_paints_are_counted_out(command: Command, dated: Path) -> None:
+    made = tree(command, dated)
+    project = small_project()
+    pots = plan.pots(project, project.schemes[0])
+    for told, pot in zip(made["pots"], pots, strict=True):
+        assert told["letter"] == pot.letter
+        for field in ("ml", "grams", "drops", "brush_loads"):
+            assert told[field] == pytest.approx(getattr(pot, field), abs=0.001)
+        assert told["steps"] == list(pot.step_ids)
+    needs = plan.paint_needs(project, project.schemes[0])
+    assert [paint["id"] for paint in made["paints"]] == [need.paint_id for need in needs]
+    assert all(paint["left_ml"] == 12.0 for paint in made["paints"])
+    said = command("plan", dated).out
+    assert f"To mix: {pots[2].grams:.1f} g, {pots[2].drops:.0f} drops." in said
+
+
 def test_the_published_schema_knows_every_lever_and_caution() -> None:
     schema = json.loads(asset("plan.schema.json").read_text("utf-8"))
     assert schema["$defs"]["lever"]["properties"]["kind"]["enum"] == [k.value for k in LeverKind]
