@@ -1,7 +1,7 @@
 """Pictures of the scheme on the stand-in, for paper: on a grey ground, cut close, true to size."""
 
 from dataclasses import dataclass
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +12,9 @@ from schemeforge.export.facts import Facts
 from schemeforge.export.options import Section
 from schemeforge.export.page import GREY, Box, Frame, Picture
 from schemeforge.scheme import Coat, Primer, Spray, Step
+
+if TYPE_CHECKING:
+    from schemeforge.stand_in import StandIns
 
 # Pixels of the view: 230 dots per inch at true size.
 SIZE: Final = 512
@@ -37,6 +40,13 @@ class Portrait:
     rows: int
     width: float
     height: float
+
+
+def is_at_hand(views: "StandIns") -> bool:
+    """True where pictures can be made at once, without tracing the model first."""
+    from schemeforge.stand_in import WARDEN, SprayCone, Turn
+
+    return views.is_at_hand(WARDEN, SIZE, Turn(), SprayCone())
 
 
 def portrait(facts: Facts, step: Step | None = None) -> Portrait | None:

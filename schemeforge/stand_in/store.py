@@ -32,6 +32,7 @@ AZIMUTHS: Final = tuple(range(5, 360, 15))  # 20, from where models are seen fir
 _MOST_SIZE: Final = 2048
 _MOST_SPOTS: Final = 1_500_000  # in memory, of all views: some 150 MB with what is worked out
 _MOST_TURNTABLES: Final = 3
+_BEGUN, _EXPOSED = 0.05, 0.45  # shares of the time that a first view takes
 _ENDING: Final = ".standin.npz"
 Key = tuple[Model, int, Turn, SprayCone]
 
@@ -62,6 +63,13 @@ class StandIns:
                 self._views.move_to_end((model, size, turn, spray))
         return found
 
+    def is_at_hand(self, model: Model, size: int, turn: Turn, spray: SprayCone) -> bool:
+        """True where the view is in memory or on disk, and need not be traced."""
+        if self.ready(model, size, turn, spray) is not None:
+            return True
+        names = (self._side_name(model, size, turn), self._spray_name(model, spray))
+        return self._folder is not None and all((self._folder / name).is_file() for name in names)
+
     def nearest(self, model: Model, size: int, turn: Turn, spray: SprayCone) -> View | None:
         """The view in memory that looks from nearest to there, None where there is none."""
         with self._lock:
@@ -72,8 +80,19 @@ class StandIns:
             ]
         return min(near, key=lambda view: _apart(view.turn, turn), default=None)
 
-    def view(self, model: Model, size: int, turn: Turn, spray: SprayCone) -> View:
-        """The view, from memory, from disk, or built now, which takes seconds for large ones."""
+    def view(
+        self,
+        model: Model,
+        size: int,
+        turn: Turn,
+        spray: SprayCone,
+        *,
+        progress: Callable[[float], None] = lambda _: None,
+    ) -> View:
+        """The view, from memory, from disk, or built now, which takes seconds for large ones.
+
+        Progress goes from 0 to 1 in some steps.
+        """
         found = self.ready(model, size, turn, spray)
         if found is not None:
             return found
@@ -81,8 +100,10 @@ class StandIns:
             found = self.ready(model, size, turn, spray)
             if found is not None:
                 return found
-            seen = self._seen(model, size, turn)
-            view = view_of(seen, model.frame, turn, self._exposure(model, spray))
+            progress(_BEGUN)
+            exposure = self._exposure(model, spray)
+            progress(_EXPOSED)
+            view = view_of(self._seen(model, size, turn), model.frame, turn, exposure)
         with self._lock:
             self._views[model, size, turn, spray] = view
             held = sum(len(kept.seen.part) for kept in self._views.values())
@@ -140,8 +161,7 @@ class StandIns:
     def _exposure(self, model: Model, spray: SprayCone) -> Exposure:
         key = (model.name, spray)
         if key not in self._exposures:
-            angles = f"{spray.half_angle:g}-{spray.low_pass:g}-{spray.low_angle:g}"
-            name = self._name(model, f"spray-{angles}")
+            name = self._spray_name(model, spray)
             kept: Exposure | None = self._load(name, Exposure.from_arrays, model.frame.box, spray)
             if kept is None:
                 kept = exposure_of(self._solid(model), model.frame.box, spray)
@@ -164,12 +184,19 @@ class StandIns:
         return kept
 
     def _seen(self, model: Model, size: int, turn: Turn) -> Seen:
-        name = self._name(model, f"{size}-{turn.azimuth:g}-{turn.elevation:g}")
+        name = self._side_name(model, size, turn)
         kept: Seen | None = self._load(name, Seen.from_arrays, size, len(model.parts))
         if kept is None:
             kept = look(self._solid(model), model.frame, size, turn)
             self._keep(name, kept.arrays())
         return kept
+
+    def _side_name(self, model: Model, size: int, turn: Turn) -> str:
+        return self._name(model, f"{size}-{turn.azimuth:g}-{turn.elevation:g}")
+
+    def _spray_name(self, model: Model, spray: SprayCone) -> str:
+        angles = f"{spray.half_angle:g}-{spray.low_pass:g}-{spray.low_angle:g}"
+        return self._name(model, f"spray-{angles}")
 
     def _name(self, model: Model, what: str) -> str:
         return f"{model.name.replace(' ', '-')}-{what}-{form_digest()}{_ENDING}"

@@ -37,6 +37,21 @@ def alike(a: View, b: View) -> bool:
     return all(np.array_equal(x, y) for x, y in pairs)
 
 
+def test_what_is_at_hand_need_not_be_traced(tmp_path: Path) -> None:
+    asked = (model("sphere"), 24, Turn(), SprayCone())
+    views = StandIns(tmp_path)
+    assert not views.is_at_hand(*asked)
+    views.view(*asked)
+    assert views.is_at_hand(*asked)
+    again = StandIns(tmp_path)
+    assert again.is_at_hand(*asked)
+    assert again.ready(*asked) is None
+    assert not again.is_at_hand(model("sphere"), 32, Turn(), SprayCone())
+    next(tmp_path.glob("*spray*")).unlink()
+    assert not StandIns(tmp_path).is_at_hand(*asked)
+    assert not StandIns(None).is_at_hand(*asked)
+
+
 def test_a_view_is_built_once_and_found_again_on_disk(tmp_path: Path, built: list[Turn]) -> None:
     first = StandIns(tmp_path)
     assert first.ready(BALL, 32, TURN, SPRAY) is None

@@ -25,16 +25,24 @@ _MOST_KEPT = 6
 
 @dataclass(frozen=True, slots=True)
 class Request:
-    """All that a sheet depends on; the project is compared by identity."""
+    """All that a sheet depends on; the project is compared by identity.
+
+    Args:
+        project: The document.
+        scheme_id: The scheme.
+        options: What is asked for.
+        pictured: False while the stand-in is still being traced.
+    """
 
     project: Project
     scheme_id: str
     options: SheetOptions
+    pictured: bool = True
 
     @property
     def key(self) -> tuple[object, ...]:
         """What it is kept under while the project is held."""
-        return id(self.project), self.scheme_id, self.options
+        return id(self.project), self.scheme_id, self.options, self.pictured
 
     def is_like(self, other: "Request | None") -> bool:
         """True where the other asks for the very same."""
@@ -113,7 +121,7 @@ class Making(QObject):
         self.progress.emit(0.0)
         self._patience.start()
 
-        views = self.bridge.stand_ins
+        views = self.bridge.stand_ins if request.pictured else None
 
         def work(token: CancelToken) -> "Sheet":
             # Slow to import, so not before the page is seen.

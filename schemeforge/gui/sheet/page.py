@@ -7,6 +7,7 @@ from PySide6.QtGui import QImage, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from schemeforge.desk import DeskState, Page
+from schemeforge.export.options import Section, SheetOptions
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.page import PageView
 from schemeforge.gui.sheet.along import Along
@@ -31,6 +32,7 @@ class SheetPage(PageView):
         self._asked: Request | None = None
         self._shown: tuple[Request, Sheet] | None = None
         self._number = 0
+        self._awaits = False
         self.making = Making(bridge, self)
         self.drawing = Drawing(bridge, self)
         self.taking = Taking(bridge, self)
@@ -137,10 +139,34 @@ class SheetPage(PageView):
             self._show_findings(())
             self._say_empty(state)
             return
-        self._asked = Request(state.project, scheme.id, self.checklist.options())
+        options = self.checklist.options()
+        self._asked = Request(state.project, scheme.id, options, self._is_pictured(options))
         if self.desk.is_empty:
             self.desk.show_bare()
         self.making.ask(self._asked)
+
+    def _is_pictured(self, options: SheetOptions) -> bool:
+        """Whether the model can be shown now; else it is traced, and shown once it is there."""
+        from schemeforge.export.portrait import SIZE, is_at_hand
+
+        if not options.shows(Section.PICTURE) or is_at_hand(self.bridge.stand_ins):
+            return True
+        from schemeforge.stand_in import WARDEN, SprayCone, Turn
+
+        if not self._awaits:
+            self._awaits = True
+            self.bridge.tracer.arrived.connect(self._on_arrived)
+        self.bridge.tracer.ask_view(WARDEN, SIZE, Turn(), SprayCone())
+        return False
+
+    def _on_arrived(self) -> None:
+        """Some view is there: perhaps the one that the sheet waits for."""
+        self._awaits = False
+        self.bridge.tracer.arrived.disconnect(self._on_arrived)
+        if self.bridge.state.selection.page is Page.SHEET:
+            self._refresh()
+        else:
+            self._stale = True
 
     def _say_empty(self, state: DeskState) -> None:
         scheme = state.scheme

@@ -88,7 +88,7 @@ class Taking(QObject):
         if out is None:
             return
 
-        views = self.bridge.stand_ins
+        views = self.bridge.stand_ins if request.pictured else None
 
         def work(watch: Watch) -> tuple[str, ...]:
             from schemeforge.export.recipe_strip import strip_of
@@ -137,7 +137,7 @@ class Taking(QObject):
             self.bridge.told.emit(self.tr("Stopped before it was finished."))
 
     def _write(self, request: Request, sheet: "Sheet | None", out: Path, doing: str) -> None:
-        views = self.bridge.stand_ins
+        views = self.bridge.stand_ins if request.pictured else None
 
         def work(watch: Watch) -> tuple[str, ...]:
             from schemeforge.export.sheet import make_sheet, write_sheet

@@ -3,6 +3,7 @@
 import re
 from dataclasses import replace
 from functools import partial
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -17,13 +18,14 @@ from schemeforge.desk import Page
 from schemeforge.export.options import Section, SheetOptions
 from schemeforge.export.page import Picture
 from schemeforge.export.png import image_of
-from schemeforge.export.sheet import make_sheet
+from schemeforge.export.sheet import Sheet, make_sheet
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.main_window import MainWindow
 from schemeforge.gui.sheet.index import Mark, marks_of
 from schemeforge.gui.sheet.page import SheetPage
 from schemeforge.gui.sheet.paper import Fit
 from schemeforge.scheme import Group, Zone, edits
+from tests.gui.opening import opened_page
 from tests.gui.sheet.desk_tools import (
     PATIENCE_MS,
     anew,
@@ -516,3 +518,23 @@ def test_the_side_can_be_read_without_seeing_it(qtbot: QtBot, page: SheetPage) -
 def test_sides_under_one_heading_share_a_tab() -> None:
     assert marks_of(["a", "b", "b", "a"]) == (Mark("a", 0, 1), Mark("b", 1, 2), Mark("a", 3, 1))
     assert marks_of([]) == ()
+
+
+def test_while_the_model_is_traced_the_sheet_is_there_without_it(
+    qtbot: QtBot, bridge: Bridge, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SCHEMEFORGE_STAND_INS", str(tmp_path / "nothing traced"))
+    page = opened_page(qtbot, bridge, Page.SHEET)
+    assert isinstance(page, SheetPage)
+    shown: list[int] = []
+
+    def note(_request: object, sheet: object) -> None:
+        assert isinstance(sheet, Sheet)
+        items = sheet.pages[0].items
+        shown.append(sum(isinstance(item, Picture) and item.role == "model" for item in items))
+
+    page.making.made.connect(note)
+    assert page._asked is not None
+    assert not page._asked.pictured
+    qtbot.waitUntil(lambda: shown[-1:] == [1])
+    laid_out(qtbot, page)
