@@ -3,7 +3,8 @@
     python assets/scripts/make_screens.py FOLDER [--size 1280x720 ...] [--numbers]
     python assets/scripts/make_screens.py --readme
 
-The second makes the README's picture, ``assets/pictures/window.png``. Needs no screen.
+The second makes the README's pictures of the window, ``window.png`` and ``batch.png`` in
+``assets/pictures``. Needs no screen.
 """
 
 import argparse
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
 ROOT = Path(__file__).resolve().parents[2]
 README_PICTURE = ROOT / "assets" / "pictures" / "window.png"
+BATCH_PICTURE = README_PICTURE.with_name("batch.png")
 SIZES = ("1280x720", "1440x900")
 SCALES = ("1", "2")
 _QUIET_SECONDS = 0.4
@@ -30,7 +32,7 @@ def main() -> int:
     """Reads the command line; one process for each scale, as Qt fixes it at the start."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("folder", nargs="?", type=Path)
-    parser.add_argument("--readme", action="store_true", help="make the README's picture only")
+    parser.add_argument("--readme", action="store_true", help="make the README's pictures only")
     parser.add_argument("--numbers", action="store_true", help="with Numbers on")
     parser.add_argument("--size", action="append", help="width x height, again for more")
     parser.add_argument("--scale", help=argparse.SUPPRESS)
@@ -83,8 +85,25 @@ def _readme() -> int:
         _settle(window)
         window.grab().save(str(README_PICTURE))
         print(README_PICTURE.relative_to(ROOT))
+        _batch(window)
         _close(window)
     return 0
+
+
+def _batch(window: "MainWindow") -> None:
+    """The sittings of the Batch page, and the step picked among them."""
+    from schemeforge.desk import Page
+    from schemeforge.gui.batch.page import BatchPage
+
+    window.bridge.session.select(page=Page.BATCH)
+    _settle(window)
+    page = window.page(Page.BATCH)
+    if isinstance(page, BatchPage):
+        page.area.verticalScrollBar().setValue(page.time_line.y() - 8)
+        page.time_line.evenings.pick(2)
+    _settle(window)
+    window.grab().save(str(BATCH_PICTURE))
+    print(BATCH_PICTURE.relative_to(ROOT))
 
 
 def _window(home: Path) -> "MainWindow":

@@ -17,7 +17,7 @@ RIGHT = 76.0  # room for what a sitting does not hold
 HIGHEST, LOWEST = 58.0, 26.0
 BOARD = 5.0
 DRIP = 6.0
-_MOST_DRIPS = 5
+_MOST_DRIPS = 7
 _GAP = 20.0
 # Room above what stands on a board for its peg and, over narrow ones, its number.
 _ABOVE = 16.0

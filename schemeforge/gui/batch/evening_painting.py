@@ -173,7 +173,8 @@ class Painting:
         )
         painter.setFont(self._font)
         plain = QFontMetricsF(self._font)
-        beside = room.adjusted(metrics.horizontalAdvance(number) + 5, 0, 0, 0)
+        mark = 18.0 if self._is_marked(block) else 0.0
+        beside = room.adjusted(metrics.horizontalAdvance(number) + 5, 0, -mark, 0)
         under = room.adjusted(0, metrics.height(), 0, 0)
         name = block.stretch.step.name
         flags = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
@@ -193,6 +194,13 @@ class Painting:
             self._painter.drawText(box, Qt.AlignmentFlag.AlignCenter, number)
             self._labelled = box.right()
 
+    def _is_marked(self, block: Block) -> bool:
+        """True where something can hurt beyond what every brush asks for, and there is room."""
+        number = QFontMetricsF(self._font).horizontalAdvance(self._words.number(block))
+        return block.box.width() > number + 30.0 and not (
+            set(self._words.cautions(block)) <= _USUAL
+        )
+
     def _marks(self, block: Block) -> None:
         """A peg where it is pinned, a triangle where something can hurt."""
         painter, box = self._painter, block.box
@@ -203,8 +211,7 @@ class Painting:
             painter.drawPolygon(
                 QPolygonF([QPointF(x - 4, y - 9), QPointF(x + 4, y - 9), QPointF(x, y + 4)])
             )
-        number = QFontMetricsF(self._font).horizontalAdvance(self._words.number(block))
-        if box.width() > number + 30.0 and not set(self._words.cautions(block)) <= _USUAL:
+        if self._is_marked(block):
             x, y = box.right() - 9.0, box.top() + _CAP + 4.0
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(QColor(self._theme.caution), 1.4))

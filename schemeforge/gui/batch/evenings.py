@@ -162,9 +162,7 @@ class Evenings(QWidget):
             number=_number,
             wait=lambda wide: self.tr("wait {0}").format(minutes_words(wide / self._layout.scale)),
             over=self._over,
-            more_drying=lambda n: counted(
-                n, self.tr("and {0} more coat drying"), self.tr("and {0} more coats drying")
-            ),
+            more_drying=lambda n: self.tr("+ {0} more").format(n),
             cautions=lambda block: cautions_for(block.stretch.step),
         )
         painting = Painting(
