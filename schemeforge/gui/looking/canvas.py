@@ -8,7 +8,7 @@ from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.looking.maker import PictureMaker, Wish
 from schemeforge.gui.looking.painting import Scene, paint, sight_height
-from schemeforge.gui.looking.shot import ACROSS, DOWN, Arrangement, Drawn, true_scale
+from schemeforge.gui.looking.shot import Arrangement, Drawn, margins, true_scale
 from schemeforge.gui.looking.stages import before, stage_words
 from schemeforge.gui.looking.turner import Turner
 from schemeforge.gui.looking.words import sight_words
@@ -32,6 +32,7 @@ class ModelCanvas(QWidget):
         self.maker = PictureMaker(bridge, self)
         self.maker.made.connect(self._show)
         self.maker.waits.connect(self._wait)
+        bridge.tracer.progress.connect(self._on_progress)
         self.turner = Turner(_AZIMUTH, self)
         self.drawn: Drawn | None = None
         self.split_at = 0.5
@@ -39,6 +40,7 @@ class ModelCanvas(QWidget):
         self._scheme_id = self._other_id = self._step_id = ""
         self._arrangement, self._count = Arrangement.ONE, _RANK
         self._outlines = True
+        self._progress = 0.0
         self._before = self._true_size = self._waits = False
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
@@ -155,8 +157,9 @@ class ModelCanvas(QWidget):
 
     def _unit(self) -> float:
         """How large a model's square picture is drawn for the whole to fill the widget."""
-        across, down = ACROSS[1] - ACROSS[0], DOWN[1] - DOWN[0]
-        wide, high = across, down
+        side, top, foot = margins(self._name)
+        across, high = 1.0 - 2.0 * side, 1.0 - top - foot
+        wide = across
         if self._arrangement is Arrangement.LIGHTS:
             wide = 3 * across
         elif self._arrangement is Arrangement.GROUP:
@@ -239,7 +242,13 @@ class ModelCanvas(QWidget):
     def _waiting_words(self) -> str:
         if not self.bridge.state.project.zones:
             return self.tr("No zones yet: add them on the Batch page.")
-        return self.tr("The stand-in model is being built; this happens once.")
+        words = self.tr("The stand-in model is being built; this happens once.")
+        return f"{words}\n{self.tr('{0} %').format(round(100 * self._progress))}"
+
+    def _on_progress(self, share: float) -> None:
+        self._progress = share
+        if self.drawn is None:
+            self.update()
 
     def zone_index_at(self, point: QPointF) -> int | None:
         """Index of the zone under a point of the widget, None for none."""

@@ -12,16 +12,19 @@ from PySide6.QtGui import QImage
 
 from schemeforge import colorimetry
 from schemeforge.appearance.kept import Kept
-from schemeforge.colorimetry import LightLike, Sight, SpectralLight
+from schemeforge.colorimetry import Distance, LightLike, Sight, SpectralLight
 from schemeforge.desk import Looking
 from schemeforge.scheme import Coat, Primer, Project, Scheme, Spray, Step, Viewing
 
 if TYPE_CHECKING:
     from schemeforge.stand_in import LightDirection, Picture, SprayCone, Turn, Turntable, View
 
-# Shares of a model's square picture that are shown: what it takes from whatever side it is seen.
-ACROSS = (0.1, 0.9)
-DOWN = (0.05, 0.985)
+# Shares of a model's square picture that are left out at each side, at the top and at the foot:
+# what the warden leaves empty from whatever side it is seen, and what the others do.
+_WARDENS_MARGINS = (0.1, 0.05, 0.015)
+_MARGINS = (0.02, 0.02, 0.02)
+# Beside a blurred picture's edges its halo fades into the surround over so much of its width.
+_FADE = 0.03
 # Desk lamp, daylight and the hall where games are played.
 LIGHTS = ("LED-B4", "D65", "FL2")
 # Schemes as other hands paint them: kept, as colours are found again by the identity of steps.
@@ -102,6 +105,11 @@ class Drawn:
     outline: QImage | None
     zones: NDArray[np.int16]
     mm: float
+
+
+def margins(model: str) -> tuple[float, float, float]:
+    """Shares of a model's picture that are not shown: at each side, at the top, at the foot."""
+    return _WARDENS_MARGINS if model == "warden" else _MARGINS
 
 
 def painted_steps(scheme: Scheme) -> tuple[Step, ...]:
@@ -214,21 +222,33 @@ def _arranged(shot: Shot, pictures: list["Picture"]) -> tuple["Picture", "Pictur
     if shot.arrangement is Arrangement.GROUP:
         return formation(pictures), None
     if shot.arrangement is Arrangement.LIGHTS:
-        cut = [_cropped_across(p.rgba, shot.size) for p in pictures]
-        zones = [_cropped_across(p.zone_index, shot.size) for p in pictures]
+        side = round(margins(shot.model)[0] * shot.size)
+        cut = [p.rgba[:, side : shot.size - side] for p in pictures]
+        zones = [p.zone_index[:, side : shot.size - side] for p in pictures]
         return Picture(np.concatenate(cut, axis=1), np.concatenate(zones, axis=1)), None
     return pictures[0], pictures[1] if len(pictures) > 1 else None
 
 
-def _cropped_across(array: NDArray[Any], size: int) -> NDArray[Any]:
-    return array[:, round(ACROSS[0] * size) : round(ACROSS[1] * size)]
-
-
 def _seen(shot: Shot, picture: "Picture", span: float) -> tuple[QImage, NDArray[np.int16]]:
     """As looked at, cropped, with its zones."""
-    seen = _looked_at(shot, picture.rgba, span)
     high = len(picture.zone_index)
-    return image_of(_cropped(shot, seen, high)), _cropped(shot, picture.zone_index, high)
+    seen = _cropped(shot, _looked_at(shot, picture.rgba, span), high)
+    if shot.sight.distance is not Distance.CLOSE:
+        seen = _faded(seen, shot.surround)
+    return image_of(seen), _cropped(shot, picture.zone_index, high)
+
+
+def _faded(rgba: NDArray[np.uint8], surround: int) -> NDArray[np.uint8]:
+    """Without a rim where a halo was cut off."""
+    high, wide = rgba.shape[:2]
+    down, across = (
+        np.clip(np.minimum(np.arange(n), np.arange(n)[::-1]) / max(_FADE * n, 1.0), 0.0, 1.0)
+        for n in (high, wide)
+    )
+    share = (down[:, np.newaxis] * across)[..., np.newaxis].astype(np.float32)
+    faded = rgba.copy()
+    faded[..., :3] = np.rint(surround + share * (rgba[..., :3] - np.float32(surround)))
+    return faded
 
 
 def _looked_at(shot: Shot, rgba: NDArray[np.uint8], span: float) -> NDArray[np.uint8]:
@@ -262,11 +282,11 @@ def _light(project: Project, name: str) -> LightLike:
 def _cropped(shot: Shot, array: NDArray[Any], high: int) -> NDArray[Any]:
     """Without the empty margins around the models, of a picture that was so many pixels high."""
     unit = shot.size * array.shape[0] / high
-    array = array[round(DOWN[0] * unit) : array.shape[0] - round((1.0 - DOWN[1]) * unit)]
+    side, top, foot = (round(share * unit) for share in margins(shot.model))
+    array = array[top : array.shape[0] - foot]
     if shot.arrangement is Arrangement.LIGHTS:  # cropped before they were put together
         return array
-    margin = round(ACROSS[0] * unit)
-    return array[:, margin : array.shape[1] - margin]
+    return array[:, side : array.shape[1] - side]
 
 
 def image_of(rgba: NDArray[np.uint8]) -> QImage:

@@ -23,9 +23,11 @@ class Tracer(QObject):
 
     Signals:
         arrived: A view or a turntable is there.
+        progress: How far the one being traced is, 0 to 1.
     """
 
     arrived = Signal()
+    progress = Signal(float)
 
     def __init__(self, views: "StandIns", jobs: JobRunner, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -37,7 +39,10 @@ class Tracer(QObject):
     def ask_view(self, model: "Model", size: int, turn: "Turn", spray: "SprayCone") -> None:
         """Have a view traced."""
         views = self.views
-        self._ask((model, size, turn, spray), lambda _token: views.view(model, size, turn, spray))
+        self._ask(
+            (model, size, turn, spray),
+            lambda token: views.view(model, size, turn, spray, progress=token.progress),
+        )
 
     def ask_turntable(self, model: "Model", spray: "SprayCone") -> None:
         """Have a model made ready to be turned."""
@@ -60,7 +65,13 @@ class Tracer(QObject):
         if self._running is not None or not self._waiting:
             return
         self._running, work = self._waiting.popitem()
-        self._jobs.submit(_KEY, work, lambda _none: self._done(), failed=self._give_up)
+        self._jobs.submit(
+            _KEY, work, lambda _none: self._done(), failed=self._give_up, progress=self._tell
+        )
+
+    def _tell(self, share: float) -> None:
+        if isValid(self):
+            self.progress.emit(share)
 
     def _done(self) -> None:
         if isValid(self):
