@@ -98,7 +98,7 @@ def _decoded(data: bytes, name: str) -> Photograph:
                 _refuse_mode(image.mode)
                 return _photograph(image, name)
         except Image.DecompressionBombError:
-            raise _too_large("far more") from None
+            raise _too_large("far too many") from None
         except UnidentifiedImageError:
             raise DamagedFileError(
                 "This is not a JPEG, PNG or TIFF photograph of 8 bits",
