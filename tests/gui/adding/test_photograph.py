@@ -238,7 +238,7 @@ def drag(
     """Drag from one place of the picture to another, on the board or on a mark."""
 
     def at(place: tuple[float, float]) -> QPoint:
-        return widget.mapFrom(board, board.point_of(place).toPoint())  # type: ignore[return-value]
+        return widget.mapFrom(board, board.point_of(place).toPoint())
 
     if widget is board:
         QTest.mousePress(board, LEFT, pos=board.point_of(start).toPoint())

@@ -1,0 +1,231 @@
+"""Painted test models, through the window: judged, kept, taken over, removed, and undone."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from schemeforge.calibration import Area
+from schemeforge.desk import Page
+from schemeforge.gui.adding.card import Role, with_mark
+from schemeforge.gui.adding.model_view import ModelView
+from schemeforge.gui.adding.view import AddingView
+from schemeforge.gui.adding.ways import Way
+from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.coats.page import CoatsPage
+from schemeforge.gui.main_window import MainWindow
+from schemeforge.gui.paints.page import PaintsPage
+from schemeforge.scheme import Coat, Project, edits
+from schemeforge.scheme.project_file import load
+from tests.builders import judged_model, small_project
+from tests.gui.adding import painted_model as drawn
+from tests.gui.adding.driving import focus, gone, quiet
+from tests.gui.adding.painted_card import inside
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+@pytest.fixture
+def way(view: AddingView, bridge: Bridge) -> ModelView:
+    bridge.session.select(zone_id="cloak")
+    return gone(view, Way.TEST_MODEL, ModelView)
+
+
+@pytest.fixture
+def picture(tmp_path: Path) -> Path:
+    """The cloak, its wash half as heavy again and its red lighter."""
+    hand = {"wash": 1.5, "red": 0.7}
+    return drawn.photograph(tmp_path / "model.png", small_project(), "first", "cloak", hand)
+
+
+def read(qtbot: QtBot, way: ModelView, path: Path) -> None:
+    way.bench.read(path)
+    qtbot.waitUntil(way.bench.waiting.isHidden, timeout=20_000)
+
+
+def mark_references(way: ModelView) -> None:
+    for role, (ground, area) in zip(
+        (Role.WHITE, Role.GREY, Role.BLACK), drawn.REFERENCES, strict=True
+    ):
+        made = way.bench.add(role, inside(area))
+        assert made is not None
+        way.bench.set_card(with_mark(way.bench.card, replace(made, reflectance=ground[0])))
+
+
+def judged(qtbot: QtBot, way: ModelView, path: Path) -> None:
+    read(qtbot, way, path)
+    mark_references(way)
+    quiet(qtbot, way.bridge)
+    way.line.draw(drawn.LINE)
+    qtbot.waitUntil(lambda: way.found is not None and way.waiting.isHidden(), timeout=30_000)
+
+
+def films(project: Project) -> dict[str, float]:
+    steps = project.scheme("first").steps
+    return {step.id: step.layer.wet_um for step in steps if isinstance(step.layer, Coat)}
+
+
+def test_the_measured_ramp_lies_beside_the_planned_one_and_tells_the_hand(
+    qtbot: QtBot, way: ModelView, picture: Path, bridge: Bridge
+) -> None:
+    judged(qtbot, way, picture)
+    found = way.found
+    assert found is not None
+    factors = {coat.step_id: coat.factor for coat in found.coats}
+    assert factors["wash"] == pytest.approx(1.5, rel=0.15)
+    assert factors["red"] == pytest.approx(0.7, rel=0.15)
+    assert found.difference_after < 1.0 < found.difference_before
+    assert way.strengths.lines[0].startswith("wash: 1.5 times as heavy as planned")
+    assert "lighter than planned" in way.strengths.lines[1]
+    measured, planned, followed = (strip.xyz for strip in way.ramps.strips)
+    assert np.abs(followed - measured).mean() < np.abs(planned - measured).mean() / 3
+    assert bridge.state.project == small_project(), "looking changes nothing"
+
+
+def test_kept_as_evidence_taken_over_on_request_and_all_of_it_undone(
+    qtbot: QtBot, way: ModelView, picture: Path, bridge: Bridge, tmp_path: Path
+) -> None:
+    judged(qtbot, way, picture)
+    way.name.clear()
+    QTest.keyClicks(way.name, "Sunday's cloak")
+    QTest.mouseClick(way.keep, LEFT)
+    (kept,) = bridge.state.project.evidence
+    assert (kept.name, kept.zone_id, kept.scheme_id) == ("Sunday's cloak", "cloak", "first")
+    assert films(bridge.state.project) == films(small_project())
+    (card,) = way.evidence.cards
+    assert card.title.text() == "Sunday's cloak"
+    assert "still plans it as before" in card.coats.text()
+    bridge.session.save(tmp_path / "kept.schemeforge")
+    assert load(tmp_path / "kept.schemeforge").evidence == (kept,)
+    quiet(qtbot, bridge)
+    QTest.mouseClick(card.use, LEFT)
+    now = films(bridge.state.project)
+    assert now["wash"] == pytest.approx(kept.strengths[0].film_um)
+    assert now["red"] == pytest.approx(kept.strengths[1].film_um)
+    assert "the scheme has it so now" in way.evidence.cards[0].coats.text()
+    assert not way.evidence.cards[0].use.isEnabled()
+    bridge.session.undo()
+    assert films(bridge.state.project) == films(small_project())
+    bridge.session.undo()
+    assert bridge.state.project == small_project()
+    assert way.evidence.cards == []
+    assert way.evidence.none.isVisible()
+
+
+def test_one_coat_alone_can_be_taken_over(way: ModelView, bridge: Bridge) -> None:
+    bridge.edit("keep", lambda p: edits.add_evidence(p, judged_model(wash=1.5, red=0.7)))
+    (card,) = way.evidence.cards
+    card.which.pick("red")
+    card.use.click()
+    before = films(small_project())
+    assert films(bridge.state.project) == before | {"red": pytest.approx(0.7 * before["red"])}
+    assert "the scheme has it so now" in card.coats.text()
+    assert "still plans it as before" in card.coats.text()
+
+
+def test_evidence_is_listed_looked_at_again_and_removed(way: ModelView, bridge: Bridge) -> None:
+    bridge.edit("keep", lambda p: edits.add_evidence(p, judged_model(wash=1.5)))
+    (card,) = way.evidence.cards
+    assert "cloak  ·  first scheme  ·  rank and file  ·  2031-03-01 19:30" in card.about.text()
+    card.look.click()
+    assert way.ramps.isVisible()
+    assert way.hint.text() == '"first test model", as it is kept with the project:'
+    assert way.strengths.lines == ["wash: 1.5 times as heavy as planned (1.3 to 1.8)"]
+    assert not way.keep.isVisible()
+    card.remove.click()
+    assert bridge.state.project.evidence == ()
+    bridge.session.undo()
+    assert len(way.evidence.cards) == 1
+
+
+def test_evidence_of_a_coat_that_has_gone_says_so(way: ModelView, bridge: Bridge) -> None:
+    bridge.edit("keep", lambda p: edits.add_evidence(p, judged_model(wash=1.5)))
+    bridge.edit("thicker", lambda p: edits.set_coat(p, "first", "wash", wet_um=90.0))
+    assert "the scheme has another film now" in way.evidence.cards[0].coats.text()
+    bridge.edit("away", lambda p: edits.remove_step(p, "first", "wash"))
+    assert "no longer in the scheme" in way.evidence.cards[0].coats.text()
+    assert not way.evidence.cards[0].use.isEnabled()
+
+
+def test_the_undercoat_is_judged_only_on_request(
+    qtbot: QtBot, way: ModelView, bridge: Bridge, tmp_path: Path
+) -> None:
+    path = drawn.photograph(
+        tmp_path / "model.png", small_project(), "first", "cloak", {"spray": 0.7}
+    )
+    judged(qtbot, way, path)
+    assert way.found is not None
+    assert [coat.step_id for coat in way.found.coats] == ["wash", "red"]
+    way.undercoat.click()
+    qtbot.waitUntil(lambda: way.found is not None and len(way.found.coats) == 3, timeout=30_000)
+    factors = {coat.step_id: coat.factor for coat in way.found.coats}
+    assert factors["spray"] == pytest.approx(0.7, rel=0.15)
+    assert bridge.state.project == small_project()
+
+
+def test_a_line_is_drawn_and_moved_by_keys_alone(
+    qtbot: QtBot, way: ModelView, picture: Path
+) -> None:
+    read(qtbot, way, picture)
+    assert focus() is way.bench.board
+    qtbot.keyClick(focus(), Qt.Key.Key_L)
+    assert focus() is way.line.recess
+    start = way.line.recess.place
+    qtbot.keyClick(focus(), Qt.Key.Key_Left)
+    assert way.line.recess.place[0] == pytest.approx(start[0] - 0.01)
+    qtbot.keyClick(focus(), Qt.Key.Key_Up, Qt.KeyboardModifier.ControlModifier)
+    assert way.line.recess.place[1] == pytest.approx(start[1] - 0.001)
+    qtbot.keyClick(focus(), Qt.Key.Key_Tab)
+    assert focus() is way.line.raised
+    qtbot.keyClick(focus(), Qt.Key.Key_Escape)
+    assert focus() is way.bench.board
+    qtbot.waitUntil(lambda: way.found is not None, timeout=30_000)
+    assert "No white, grey or black area is marked" in way.hint.text()
+
+
+def test_a_zone_without_coats_is_told_in_a_sentence(
+    qtbot: QtBot, way: ModelView, picture: Path, bridge: Bridge
+) -> None:
+    judged(qtbot, way, picture)
+    way.zone.pick("base")
+    way.zone.activated.emit(way.zone.currentIndex())
+    qtbot.waitUntil(way.refusal.isVisible, timeout=30_000)
+    assert way.refusal.text() == (
+        "The zone has no coat whose strength could be fitted; choose another zone."
+    )
+    assert way.found is None
+    assert not way.keep.isVisible()
+    way.keep_found()
+    assert bridge.state.project.evidence == ()
+
+
+def test_a_line_without_length_and_a_clipped_reference_are_told(
+    qtbot: QtBot, way: ModelView, picture: Path
+) -> None:
+    read(qtbot, way, picture)
+    way.line.draw(((0.5, 0.5), (0.5, 0.5)))
+    qtbot.waitUntil(way.refusal.isVisible, timeout=30_000)
+    assert "The line has no length" in way.refusal.text()
+    way.line.draw(drawn.LINE)
+    qtbot.waitUntil(lambda: way.found is not None, timeout=30_000)
+    assert not way.refusal.isVisible()
+    way.bench.add(Role.WHITE, Area(left=0.82, top=0.82, right=0.93, bottom=0.93))
+    way.bench.add(Role.BLACK, Area(left=0.07, top=0.82, right=0.18, bottom=0.93))
+    qtbot.waitUntil(way.refusal.isVisible, timeout=30_000)
+    assert "is no lighter in the picture" in way.refusal.text()
+
+
+def test_the_coats_page_leads_there(window: MainWindow, bridge: Bridge, page: PaintsPage) -> None:
+    bridge.session.select(page=Page.COATS, zone_id="cloak")
+    coats = window.page(Page.COATS)
+    assert isinstance(coats, CoatsPage)
+    QTest.mouseClick(coats.judge, LEFT)
+    assert bridge.state.selection.page is Page.PAINTS
+    assert page.adding.view.way is Way.TEST_MODEL
+    way = page.adding.view.open(Way.TEST_MODEL)
+    assert isinstance(way, ModelView)
+    assert way.zone.value == "cloak"
