@@ -93,11 +93,10 @@ class Turntable:
     def side(self, turn: Turn, size: int) -> Side:
         """What is seen from there; the latest are kept, for several schemes on one model."""
         key = (turn, size)
-        with self._lock:
+        with self._lock:  # who asks second waits for what the first one works out
             found = self._sides.get(key)
-        if found is None:
-            found = _seen_from(*self._points(size), self._frame, turn, size)
-            with self._lock:
+            if found is None:
+                found = _seen_from(*self._points(size), self._frame, turn, size)
                 self._sides[key] = found
                 while len(self._sides) > _MOST_SIDES:
                     self._sides.popitem(last=False)
@@ -106,9 +105,10 @@ class Turntable:
     def shade(self, side: Side, light: LightDirection, finish: Finish) -> Shade:
         """The light on the points seen; kept with the side."""
         key = (light, finish)
-        if key not in side.shades:
-            side.shades[key] = _shade(side, self._lit.take(side.point, axis=0), light, finish)
-        return side.shades[key]
+        with self._lock:
+            if key not in side.shades:
+                side.shades[key] = _shade(side, self._lit.take(side.point, axis=0), light, finish)
+            return side.shades[key]
 
     def _points(self, size: int) -> tuple[NDArray[np.intp], Floats, Floats]:
         """As many points as a picture of that size needs: which, their places and directions."""

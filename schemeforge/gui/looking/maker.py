@@ -26,6 +26,7 @@ SIZES = (256, 384, 512, 768)
 # A model in a group, one under three lights, and one that is being turned are no larger.
 _LARGEST = {Arrangement.GROUP: 256, Arrangement.LIGHTS: 512}
 _TURNING, _TURNING_BLURRED = 320, 256
+_SOON = 384  # a first view that is larger is preceded by a small one
 # Where a model comes to rest, degrees: few enough sides to be found again on disk.
 REST_DEGREES = 5
 _AFTER_MS = 20
@@ -147,12 +148,19 @@ class PictureMaker(QObject):
         turn = Turn(azimuth=float(rest))
         view = self._views.ready(model, size, turn, spray)
         self.waits.emit(view is None)
-        if view is None:
+        if view is not None:
+            return view, turn, size
+        if table is not None:
             self.bridge.tracer.ask_view(model, size, turn, spray)
-            if table is not None:
-                return table, turn, turning
-            view = self._views.nearest(model, size, turn, spray)
-        return None if view is None else (view, turn, size)
+            return table, turn, turning
+        near = self._views.nearest(model, size, turn, spray)
+        small = SIZES[0]
+        if near is None and size > _SOON:  # a small one is there in a fraction of the time
+            near, size = self._views.ready(model, small, turn, spray), small
+            if near is None:
+                self.bridge.tracer.ask_view(model, small, turn, spray)
+        self.bridge.tracer.ask_view(model, wish.size, turn, spray)
+        return None if near is None else (near, turn, size)
 
     def _draw(self) -> None:
         """Have the picture made, unless it is the one shown or being made."""

@@ -56,8 +56,8 @@ class LookingRoom(QDialog):
         self._show(bridge.state)
 
     def sizeHint(self) -> QSize:
-        """Large."""
-        return QSize(1180, 760)
+        """Large, but no larger than the screen has room for."""
+        return QSize(1180, 760).boundedTo(self.screen().availableSize() * 0.92)
 
     def arrange(self, arrangement: Arrangement) -> None:
         """Put that on the table."""
@@ -136,6 +136,8 @@ class LookingRoom(QDialog):
         self.view.held.connect(self.steps.show_held)
         self.true_size.toggled.connect(lambda on: self.view.show_true_size(on=on))
         self.fit.clicked.connect(self._on_fit)
+        for button in self.findChildren(QPushButton):
+            button.setAutoDefault(False)  # Enter in a field is not a click on a button
 
     @property
     def arrangement(self) -> Arrangement:

@@ -36,6 +36,11 @@ class Tracer(QObject):
         self._running: Hashable = None
         self._waiting: dict[Hashable, Callable[[CancelToken], object]] = {}
 
+    @property
+    def is_busy(self) -> bool:
+        """True while something is being traced."""
+        return self._running is not None
+
     def ask_view(self, model: "Model", size: int, turn: "Turn", spray: "SprayCone") -> None:
         """Have a view traced."""
         views = self.views

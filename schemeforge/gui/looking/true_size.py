@@ -80,6 +80,8 @@ class TrueSize(QDialog):
         )
         self.close_button = buttons.addButton(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.reject)
+        for button in (self.usual, self.close_button):
+            button.setAutoDefault(False)  # Enter in a field is not a click on a button
         column = QVBoxLayout(self)
         column.setContentsMargins(GAP_WIDE, GAP_WIDE, GAP_WIDE, GAP_WIDE)
         column.setSpacing(GAP)

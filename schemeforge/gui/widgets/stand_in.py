@@ -39,7 +39,7 @@ class StandInView(ModelCanvas):
         self._near = QTimer(self)
         self._near.setSingleShot(True)
         self._near.setInterval(_NEAR_MS)
-        self._near.timeout.connect(self.maker.get_ready_to_turn)
+        self._near.timeout.connect(self._on_near)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAccessibleName(self.tr("Stand-in model"))
@@ -68,6 +68,13 @@ class StandInView(ModelCanvas):
         """A hand comes near."""
         super().enterEvent(event)
         self._near.start()
+
+    def _on_near(self) -> None:
+        """A hand may be about to turn it; what is looked at already comes first."""
+        if self.bridge.tracer.is_busy:
+            self._near.start()
+        else:
+            self.maker.get_ready_to_turn()
 
     def leaveEvent(self, event: QEvent) -> None:
         """And goes."""
