@@ -137,46 +137,56 @@ class Reading:
 def reading_of(axes: Axes, levels: NDArray[np.uint8]) -> Reading:
     """How spots whose tone, relief and along are those levels, ``(3, n)``, read such a table."""
     strides = (axes.shape[1] * axes.shape[2], axes.shape[2], 1)
-    base = np.zeros(levels.shape[1], np.int32)
-    shares, steps = [], []
-    for axis, stride, row in zip(axes, strides, levels, strict=True):
+    base = np.zeros(levels.shape[1], np.intp)
+    keys, steps = [], [0, 0, 0]
+    for number, (axis, stride, row) in enumerate(zip(axes, strides, levels, strict=True)):
         if len(axis) == 1:
             continue
         lower, share = _between(axis)
-        base += (lower * stride).astype(np.int32).take(row)
-        shares.append(share.take(row))
-        steps.append(stride)
-    return _corners(base, shares, steps)
+        base += (lower * stride).take(row)
+        keys.append((share << 2 | number).take(row))
+        steps[number] = stride
+    return _corners(base, _falling(keys), np.array(steps, np.intp))
 
 
-def _between(axis: tuple[int, ...]) -> tuple[NDArray[np.int32], NDArray[np.int16]]:
+def _between(axis: tuple[int, ...]) -> tuple[NDArray[np.intp], NDArray[np.int16]]:
     """For each level the node below it and the share, in 256ths, of the way to the next one."""
     nodes = np.array(axis)
     level = np.arange(LEVELS)
     lower = np.clip(np.searchsorted(nodes, level, side="right") - 1, 0, len(nodes) - 2)
     share = (level - nodes[lower]) / (nodes[lower + 1] - nodes[lower])
-    return lower.astype(np.int32), np.rint(_SHARES * share).astype(np.int16)
+    return lower, np.rint(_SHARES * share).astype(np.int16)
 
 
-def _corners(base: NDArray[np.int32], shares: list[NDArray[np.int16]], steps: list[int]) -> Reading:
-    """Nodes and shares of the simplex around each spot: steps in order of falling share."""
+def _falling(keys: list[NDArray[np.int16]]) -> list[NDArray[np.int16]]:
+    """Up to three rows with the greatest of each column first."""
+    if len(keys) < 2:
+        return keys
+    one, two = keys[:2]
+    most, least = np.maximum(one, two), np.minimum(one, two)
+    if len(keys) == 2:
+        return [most, least]
+    three = keys[2]
+    middle = np.maximum(least, np.minimum(most, three))
+    return [np.maximum(most, three), middle, np.minimum(least, three)]
+
+
+def _corners(
+    base: NDArray[np.intp], keys: list[NDArray[np.int16]], steps: NDArray[np.intp]
+) -> Reading:
+    """Nodes and shares of the simplex around each spot: steps in order of falling share.
+
+    A key is a share with the number of its axis in the two lowest bits.
+    """
     count = len(base)
-    order = [
-        (share, np.full(count, step, np.int32)) for share, step in zip(shares, steps, strict=True)
-    ]
-    for last in range(len(order) - 1, 0, -1):  # sorts at most three
-        for n in range(last):
-            (a, s), (b, t) = order[n], order[n + 1]
-            swap = b > a
-            order[n] = (np.where(swap, b, a), np.where(swap, t, s))
-            order[n + 1] = (np.where(swap, a, b), np.where(swap, s, t))
-    nodes = np.empty((len(order) + 1, count), np.intp)
-    weights = np.empty((len(order) + 1, count), np.int64)
+    nodes = np.empty((len(keys) + 1, count), np.intp)
+    weights = np.empty((len(keys) + 1, count), np.int64)
     nodes[0] = base
     above: Any = _SHARES
-    for n, (share, step) in enumerate(order):
-        weights[n] = above - share
-        nodes[n + 1] = nodes[n] + step
+    for n, key in enumerate(keys):
+        share = key >> 2
+        np.subtract(above, share, out=weights[n])
+        np.add(nodes[n], steps.take(key & 3), out=nodes[n + 1])
         above = share
     weights[-1] = above
     return Reading(nodes, weights)
