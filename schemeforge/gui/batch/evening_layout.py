@@ -6,7 +6,7 @@ higher the more models it is for; what dries hangs below it and gets thinner as 
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from PySide6.QtCore import QRectF
 
@@ -88,11 +88,12 @@ class Board:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
-    """All boards, the height that they take, and pixels a minute."""
+    """All boards, the height that they take, pixels a minute, and the room left open between."""
 
     boards: tuple[Board, ...]
     height: float
     scale: float
+    slot: QRectF = field(default_factory=QRectF)
 
     @property
     def blocks(self) -> tuple[Block, ...]:
@@ -100,7 +101,15 @@ class Layout:
         return tuple(block for board in self.boards for block in board.blocks)
 
 
-def laid_out(project: Project, plan: Schedule, width: float, title_height: float) -> Layout:
+def laid_out(
+    project: Project,
+    plan: Schedule,
+    width: float,
+    title_height: float,
+    *,
+    open_after: int = 0,
+    room: float = 0.0,
+) -> Layout:
     """The picture of a plan.
 
     Args:
@@ -108,7 +117,10 @@ def laid_out(project: Project, plan: Schedule, width: float, title_height: float
         plan: The plan.
         width: Pixels that there are.
         title_height: Of a line of words.
+        open_after: Number of the sitting below which room is left; 0 for none.
+        room: How much.
     """
+    slot = QRectF()
     longest = max((sitting.minutes for sitting in plan.sittings), default=60.0)
     scale = max(width - RIGHT, 60.0) / longest
     numbers = {s.sitting.id: s.number for s in plan.sittings if s.sitting is not None}
@@ -130,7 +142,11 @@ def laid_out(project: Project, plan: Schedule, width: float, title_height: float
             index += len(board.blocks)
             lanes = max((drip.y for drip in board.drips), default=board.line.bottom())
             y = max(lanes + DRIP, board.line.bottom()) + _GAP
-    return Layout(boards=tuple(boards), height=max(y - _GAP + 4.0, title_height), scale=scale)
+        if sitting.number == open_after and room:
+            slot = QRectF(0.0, y - _GAP + _ABOVE, width, room)
+            y = slot.bottom() + _GAP
+    height = max(y - _GAP + 4.0, title_height)
+    return Layout(boards=tuple(boards), height=height, scale=scale, slot=slot)
 
 
 def _board(

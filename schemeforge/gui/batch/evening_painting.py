@@ -64,6 +64,27 @@ class Painting:
             if reach.intersects(clip):
                 self._board(board)
 
+    def frame(self, slot: QRectF, x: float) -> None:
+        """Around what is told of the picked step, with a beak that points to it."""
+        painter = self._painter
+        painter.setPen(QPen(QColor(self._theme.accent), 1.4))
+        painter.setBrush(QColor(self._theme.window))
+        top, beak = slot.top(), 9.0
+        x = min(max(x, slot.left() + 2 * beak), slot.right() - 2 * beak)
+        painter.drawPolygon(
+            QPolygonF(
+                [
+                    slot.topLeft(),
+                    QPointF(x - beak, top),
+                    QPointF(x, top - beak),
+                    QPointF(x + beak, top),
+                    slot.topRight(),
+                    slot.bottomRight(),
+                    slot.bottomLeft(),
+                ]
+            )
+        )
+
     def _board(self, board: Board) -> None:
         self._title(board)
         painter = self._painter

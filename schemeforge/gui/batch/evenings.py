@@ -31,25 +31,34 @@ from schemeforge.plan.timeline import day_words
 from schemeforge.scheme import Sitting
 
 Key = tuple[str, int, str, int]
+_PAD = 12.0
 
 
 class Evenings(QWidget):
     """All sittings, walked by the arrow keys; the picked step can be pinned to a sitting.
+
+    Args:
+        panel: What is told of the picked step; it opens below its board.
 
     Signals:
         picked: The block, or None.
         pin: Id of a step and of a sitting, "" to let it go.
         opened: Id of a step that is to be looked at.
         moved: Where the picked block is, in the widget's own coordinates.
+        shifted: By how many pixels the picked block was moved down, as what is told of another
+            one went.
     """
 
     picked = Signal(object)
     pin = Signal(str, str)
     opened = Signal(str)
     moved = Signal(QRect)
+    shifted = Signal(int)
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, panel: QWidget, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._panel = panel
+        panel.setParent(self)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -99,9 +108,13 @@ class Evenings(QWidget):
     def pick(self, index: int) -> None:
         """Pick a step by its place."""
         if 0 <= index < len(self.blocks):
+            before = self.blocks[index].box.bottom()
             self._current = index
             self._key = _key(self.blocks[index])
             self._tell()
+            shift = round(self.blocks[index].box.bottom() - before)
+            if shift:
+                self.shifted.emit(shift)
 
     def sizeHint(self) -> QSize:
         """As high as its boards."""
@@ -117,7 +130,10 @@ class Evenings(QWidget):
             self._lay_out()
 
     def event(self, event: QEvent) -> bool:
-        """What is under the pointer, in words."""
+        """What is under the pointer, in words; and another size of what is told."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._lay_out()
+            return True
         if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
             block = self._at(QPointF(event.pos()))
             if block is None:
@@ -176,6 +192,9 @@ class Evenings(QWidget):
         )
         painter.translate(3.0, 3.0)
         painting.draw(self._layout, QRectF(event.rect()))
+        current = self.current
+        if current is not None and self._layout.slot.height():
+            painting.frame(self._layout.slot, current.box.center().x())
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Pick what is under the pointer."""
@@ -297,11 +316,30 @@ class Evenings(QWidget):
             self._layout = Layout(boards=(), height=0.0, scale=1.0)
         else:
             title = QFontMetricsF(self.font()).height() + 4.0
-            made = self._made
-            self._layout = laid_out(made.project, made.schedule, self.width() - 6.0, title)
+            made, current = self._made, self.current
+            self._layout = laid_out(
+                made.project,
+                made.schedule,
+                self.width() - 6.0,
+                title,
+                open_after=0 if current is None else current.sitting.number,
+                room=self._panel_height(),
+            )
+        slot = self._layout.slot.translated(3.0, 3.0).adjusted(_PAD, _PAD, -_PAD, -_PAD)
+        if self._layout.slot.height():
+            self._panel.setGeometry(slot.toRect())
         if self.sizeHint().height() != before:
             self.updateGeometry()
         self.update()
+
+    def _panel_height(self) -> float:
+        """What the panel needs at the present width, with air around."""
+        layout = self._panel.layout()
+        wide = round(self.width() - 6.0 - 2.0 * _PAD)
+        if layout is None or wide < 50:
+            return 0.0
+        high = layout.totalHeightForWidth(wide) if layout.hasHeightForWidth() else -1
+        return max(high, layout.totalSizeHint().height() if high < 0 else 0) + 2.0 * _PAD
 
     def _find(self, key: Key | None) -> int:
         """The block of that key, or the nearest in sense; the first where nothing was picked."""
@@ -336,6 +374,8 @@ class Evenings(QWidget):
                 QAccessibleEvent(self, QAccessible.Event.DescriptionChanged)
             )
         self.picked.emit(current)
+        self._lay_out()
+        current = self.current
         if current is not None and self.hasFocus():
             box = current.box.united(QRectF(0, current.box.bottom() - HIGHEST - 24, 1, 1))
             self.moved.emit(box.toAlignedRect())

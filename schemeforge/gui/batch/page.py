@@ -143,6 +143,7 @@ class BatchPage(PageView):
             table.moved.connect(lambda rect, t=table: self._on_moved(t, rect))
         evenings = self.time_line.evenings
         evenings.moved.connect(lambda rect: self._on_moved(evenings, rect))
+        evenings.shifted.connect(self._on_shifted)
         self.planner.made.connect(self._show_plan)
         self.planner.slow.connect(self.now.show_slow)
         self.now.start.connect(self._on_start)
@@ -154,6 +155,11 @@ class BatchPage(PageView):
         app = QApplication.instance()
         if isinstance(app, QApplication):
             app.focusChanged.connect(self._on_focus)
+
+    def _on_shifted(self, by: int) -> None:
+        """Keep under the pointer what was picked, though something above it came or went."""
+        bar = self.area.verticalScrollBar()
+        bar.setValue(bar.value() + by)
 
     def _show_lists(self, state: DeskState) -> None:
         """What can be told at once, without a plan."""

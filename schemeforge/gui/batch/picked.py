@@ -45,7 +45,7 @@ class PickedStep(QWidget):
         row.add(Field(self.tr("Pinned to"), self.pin))
         row.add(self.done)
         column = QVBoxLayout(self)
-        column.setContentsMargins(0, GAP, 0, 0)
+        column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
         for widget in (self.heading, self.facts, row, self.care, self.defer):
             column.addWidget(widget)

@@ -46,8 +46,8 @@ class TimeLineSection(Section):
         )
         self._made: Made | None = None
         self.findings = words("", "caution")
-        self.evenings = Evenings()
         self.picked = PickedStep(bridge)
+        self.evenings = Evenings(self.picked)
         self.empty = words(
             self.tr("Nothing to plan yet: it takes a group with models and a scheme.")
         )
@@ -65,7 +65,6 @@ class TimeLineSection(Section):
             self.done,
             self.findings,
             self.evenings,
-            self.picked,
             self.calendar,
         ):
             self.body.addWidget(widget)

@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 
 from schemeforge import plan
@@ -22,13 +22,7 @@ _KEY = "sub-batches"
 
 
 class Sticks(QWidget):
-    """Rows of a name, a stick as long as its figure, and the figure in words.
-
-    Signals:
-        picked: Row that was clicked.
-    """
-
-    picked = Signal(int)
+    """Rows of a name, a stick as long as its figure, and the figure in words."""
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -60,12 +54,6 @@ class Sticks(QWidget):
     def sizeHint(self) -> QSize:
         """A line for each row."""
         return QSize(420, len(self._rows) * (self.fontMetrics().lineSpacing() + GAP) + 2)
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Tell which row."""
-        row = int(event.position().y() // (self.fontMetrics().lineSpacing() + GAP))
-        if 0 <= row < len(self._rows):
-            self.picked.emit(row)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Names right-aligned before the sticks; the marked one filled and bold."""

@@ -475,3 +475,22 @@ def test_a_window_that_opens_says_that_the_clock_waits(
     window.offers._go_to_the_clock()
     assert bridge.state.selection.page is Page.BATCH
     assert panel.hasFocus()
+
+
+def test_a_damaged_file_is_told_and_costs_that_press_alone(
+    page: BatchPage, panel: ClockPanel, bridge: Bridge, watch: Watch, tmp_path: Path
+) -> None:
+    panel.begin("wash", "rank")
+    watch.passes(60.0)
+    press(panel, Key.Key_Return, Key.Key_End)
+    file = journal(page)
+    lines = file.read_bytes().splitlines(keepends=True)
+    file.write_bytes(b"".join(lines[:-1]) + lines[-1].replace(b"stop", b"spot"))
+    other = tmp_path / "other.schemeforge"
+    save(replace(small_project(), id="other"), other)
+    bridge.session.open(other)
+    assert page.clock.trouble.isHidden()
+    bridge.session.begin(small_project())
+    assert page.keeper.state.stints[-1].models == 1
+    assert "could not be read" in page.clock.trouble.text()
+    assert not page.clock.trouble.isHidden()

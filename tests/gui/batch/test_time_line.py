@@ -270,3 +270,29 @@ def test_a_far_day_is_no_sitting_of_today(page: BatchPage, evenings: Evenings) -
     assert target.sitting_id == ""
     assert datetime.now(UTC).year < 2099
     assert plan.Target is type(target)
+
+
+def test_what_is_told_opens_below_the_board_and_what_was_picked_stays_in_place(
+    qtbot: QtBot, page: BatchPage, evenings: Evenings, window: MainWindow
+) -> None:
+    window.resize(1280, 720)
+    picked = page.time_line.picked
+    QTest.keyClick(evenings, Key.Key_Home)
+    qtbot.waitUntil(lambda: evenings.height() >= evenings._layout.height)
+
+    def told_below(number: int) -> bool:
+        above = [b.line.bottom() for b in evenings.boards if b.sitting.number <= number]
+        below = [b.title.top() for b in evenings.boards if b.sitting.number > number]
+        return max(above) < picked.y() and picked.geometry().bottom() < min(below, default=1e9)
+
+    assert told_below(1)
+    block = next(b for b in evenings.blocks if b.sitting.number == 3)
+    page.area.ensureVisible(0, evenings.mapTo(page.area.widget(), block.box.center()).toPoint().y())
+    before = evenings.mapTo(page.area.viewport(), block.box.center())
+    evenings.clearFocus()
+    evenings.pick(block.index)
+    after = evenings.mapTo(page.area.viewport(), evenings.blocks[block.index].box.center())
+    assert told_below(3)
+    assert after.y() == pytest.approx(before.y(), abs=1.0)
+    assert picked.heading.text().startswith(str(block.stretch.number))
+    assert picked.height() >= picked.layout().totalMinimumSize().height()
