@@ -21,13 +21,15 @@ if TYPE_CHECKING:
     from schemeforge.calibration import Outcome
     from schemeforge.paint import Paint
 
-SUMMARY = "a paint of your own from a measurement, a photograph or colours"
+SUMMARY = "a paint of your own from a measurement, a photograph or colours; a test model"
 DESCRIPTION = (
     "Works out how a paint absorbs and scatters, and how surely that is known, from one of:\n"
     "  FILE with --over-dark, --over-light, --dark, --light   an instrument's readings\n"
     "  FILE with --marks                                      a photographed swatch card\n"
     "  --two OVER_DARK OVER_LIGHT                             two colours such as #7f4a21\n"
-    "  --one COLOUR                                           one colour, a kind and --opacity"
+    "  --one COLOUR                                           one colour, a kind and --opacity\n"
+    "or, with --model PROJECT, how heavily the coats of a photographed test model lie:\n"
+    "  FILE --model PROJECT --zone Z --line X1,Y1,X2,Y2       a line from recess to raised edge"
 )
 FINDING = 1
 
@@ -80,7 +82,21 @@ def add_arguments(parser: Parser) -> None:
         type=one_of("--finish", "finish", FINISHES),
         help=f"of swatch and card: {', '.join(FINISHES)} (the most matt that fits)",
     )
-    add("-o", "--out", metavar="OUT", help="file for the paint: .json or .csv")
+    add("--model", metavar="PROJECT", help="judge a test model painted by a scheme of it")
+    add("--scheme", metavar="S", help="that it was painted by (the chosen one)")
+    add("--zone", metavar="Z", help="in which the line lies")
+    add("--group", metavar="G", help="whose share of the coats it got (the full recipe)")
+    add("--line", metavar="X1,Y1,X2,Y2", help="recess to raised edge, shares of width and height")
+    add(
+        "--along",
+        metavar="SHARE",
+        type=number_in("--along", 0.0, 1.0),
+        default=0.5,
+        help="where along the part, 0 to 1 (0.5)",
+    )
+    add("--undercoat", action="store_true", help="judge the sprayed undercoat as well")
+    add("--apply", action="store_true", help="in OUT, make the coats as heavy as they were laid")
+    add("-o", "--out", metavar="OUT", help="paint: .json or .csv; test model: .schemeforge")
     add("--json", action="store_true", help="what was found, for machines")
     add("--strict", action="store_true", help="exit with 1 where there are findings")
 
@@ -89,7 +105,11 @@ def run(arguments: argparse.Namespace) -> int:
     """Calibrates, prints, writes, and gives the exit code."""
     _check_source(arguments)
     if arguments.out:
-        spare_input(arguments.out, arguments.file, arguments.marks)
+        spare_input(arguments.out, arguments.file, arguments.marks, arguments.model)
+    if arguments.model is not None:
+        from schemeforge.cli.judging import judge
+
+        return judge(arguments)
     from schemeforge.cli.calibration_sources import outcome_of  # slow, so not before a refusal
     from schemeforge.paint import PaintKind
     from schemeforge.scheme.edits import fresh_id
@@ -118,6 +138,10 @@ def _check_source(arguments: argparse.Namespace) -> None:
         raise InputError(
             f"{what} {'were given together' if given else 'was given'}",
             remedy="give a FILE, --two or --one",
+        )
+    if arguments.model is not None and arguments.file is None:
+        raise InputError(
+            "A test model is judged from its photograph", where="--model", remedy="give it as FILE"
         )
     if arguments.one is not None and arguments.kind is None:
         raise InputError(

@@ -120,7 +120,7 @@ def _geometry(file: SpectraFile, wanted: str | None) -> Geometry:
 
 
 def _photographed(arguments: argparse.Namespace, kind: PaintKind | None) -> Outcome:
-    marks = _marks(Path(arguments.marks))
+    marks = marks_in(Path(arguments.marks))
     photograph = read_photograph(Path(arguments.file))
     try:
         return from_photograph(
@@ -137,7 +137,7 @@ def _photographed(arguments: argparse.Namespace, kind: PaintKind | None) -> Outc
         raise error.at(arguments.file) from None
 
 
-def _marks(path: Path) -> dict[str, list[Any]]:
+def marks_in(path: Path) -> dict[str, list[Any]]:
     """The marks of a JSON file: lists "references", "grounds" and "swatches"."""
     try:
         tree = json_text.parse(as_text(read_bytes(path)))

@@ -11,10 +11,11 @@ from schemeforge.appearance.drawdown import (
     GROUNDS,
     THINNEST_UM,
     drawdown_films,
+    drawdown_tolerance,
     drawdowns,
 )
 from schemeforge.appearance.look import look_of
-from schemeforge.paint import WATER
+from schemeforge.paint import CERTAIN, WATER, Uncertainty
 from schemeforge.scheme import Finish, Viewing
 from tests.builders import black_primer, off_white, red_glaze, small_project
 
@@ -88,3 +89,33 @@ def test_many_paints_at_once_are_the_same_as_one_by_one() -> None:
 
 def test_no_paint_gives_no_colours() -> None:
     assert drawdowns((), FILMS, look_of(small_project())).shape == (0, 3, 7, 3)
+
+
+def test_what_is_known_exactly_has_no_tolerance_and_bare_card_none_ever() -> None:
+    look = look_of(small_project())
+    exact = replace(red_glaze(), uncertainty=CERTAIN)
+    assert drawdown_tolerance(exact, FILMS, look) == pytest.approx(0.0)
+    known = drawdown_tolerance(red_glaze(), FILMS, look)
+    assert known.shape == (3, len(FILMS))
+    assert known[:, 0] == pytest.approx(0.0)
+    assert (known[:, 1:] > 0.1).all()
+    unsure = replace(red_glaze(), uncertainty=replace(red_glaze().uncertainty, level_k=0.6))
+    assert (drawdown_tolerance(unsure, FILMS, look)[:, 1:] > known[:, 1:]).all()
+
+
+def test_the_tolerance_is_that_of_a_level_known_to_a_factor() -> None:
+    """A level of K alone is one number: its 90 % interval follows from two films of exact paint."""
+    sigma = 0.2
+    paint = replace(red_glaze(), uncertainty=Uncertainty(level_k=sigma))
+    look = look_of(small_project())
+    found = drawdown_tolerance(paint, FILMS, look)
+    labs = []
+    for sign in (-1.0, 0.0, 1.0):
+        factor = float(np.exp(sign * 1.645 * sigma))
+        twin = replace(paint, absorption=tuple(k * factor for k in paint.absorption))
+        labs.append(colorimetry.lab_from_xyz(drawdowns((twin,), FILMS, look)[0]))
+    ends = [colorimetry.ciede2000(lab, labs[1]) for lab in (labs[0], labs[2])]
+    low, high = np.minimum(*ends), np.maximum(*ends)
+    # Of 160 draws the 90th percentile lies within a fifth, and between what both sides give.
+    assert (found <= 1.2 * high + 1e-9).all()
+    assert (found >= 0.8 * low - 1e-9).all()

@@ -7,6 +7,7 @@ import pytest
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QLabel, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
+from schemeforge.calibration import BLACK, WHITE
 from schemeforge.desk import Page
 from schemeforge.gui.adding.model_view import ModelView
 from schemeforge.gui.adding.photo_view import PhotoView
@@ -20,12 +21,12 @@ from schemeforge.scheme import edits
 from tests.builders import judged_model, small_project
 from tests.calibration.swatches import red
 from tests.gui.adding import painted_card, painted_model
-from tests.gui.adding.test_colours import BLACK, WHITE, code
+from tests.gui.adding.test_colours import code
 from tests.gui.adding.test_photograph import mark_references, mark_strips
 from tests.gui.adding.test_readings import table
 from tests.gui.every_widget import focusable, place_of, settle, spoken_name
 from tests.gui.test_accessible import parents, walk
-from tests.gui.test_long_words import SIZE, Longer, _need, _text
+from tests.gui.test_long_words import SIZE, Longer, needed_width
 
 Fill = Callable[[QtBot, AddingView, Path], None]
 
@@ -148,9 +149,9 @@ def test_no_words_are_cut_and_nothing_scrolls_sideways(
     window = narrow.window()
     assert (window.width(), window.height()) == SIZE
     cut = [
-        f"{place_of(widget)}: {_text(widget)!r} needs {need}, has {widget.width()}"
+        f"{place_of(widget)}: needs {need}, has {widget.width()}"
         for widget in narrow.findChildren(QWidget)
-        if widget.isVisibleTo(window) and (need := _need(widget)) > widget.width()
+        if widget.isVisibleTo(window) and (need := needed_width(widget)) > widget.width()
     ]
     assert cut == []
     sideways = [

@@ -1,0 +1,113 @@
+"""``schemeforge calibrate --model``: painted test models judged without a window."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from schemeforge.scheme import Coat
+from schemeforge.scheme.project_file import load
+from tests.builders import small_project
+from tests.cli.conftest import Command
+from tests.gui.adding import painted_model as drawn
+from tests.gui.adding.painted_card import inside
+
+
+@pytest.fixture
+def picture(tmp_path: Path) -> Path:
+    """The cloak, its wash half as heavy again and its red lighter."""
+    hand = {"wash": 1.5, "red": 0.7}
+    return drawn.photograph(tmp_path / "model.png", small_project(), "first", "cloak", hand)
+
+
+@pytest.fixture
+def marks(tmp_path: Path) -> Path:
+    """Where the references lie."""
+    path = tmp_path / "marks.json"
+    listed = []
+    for ground, area in drawn.REFERENCES:
+        box = inside(area)
+        listed.append(
+            {
+                "name": f"{ground[0]:g}",
+                "area": [box.left, box.top, box.right, box.bottom],
+                "reflectance": ground[0],
+            }
+        )
+    path.write_text(json.dumps({"references": listed}), encoding="utf-8")
+    return path
+
+
+LINE = ",".join(f"{value:.5f}" for end in drawn.LINE for value in end)
+
+
+def films(path: Path) -> dict[str, float]:
+    steps = load(path).scheme("first").steps
+    return {step.id: step.layer.wet_um for step in steps if isinstance(step.layer, Coat)}
+
+
+def test_a_test_model_is_judged_and_kept_without_changing_a_coat(
+    command: Command, picture: Path, marks: Path, project_path: Path, tmp_path: Path
+) -> None:
+    out = tmp_path / "judged.schemeforge"
+    words = ("--model", project_path, "--zone", "cloak", "--line", LINE, "--marks", marks)
+    ran = command("calibrate", picture, *words, "--name", "Sunday's cloak", "-o", out)
+    assert (ran.code, ran.err) == (0, "")
+    assert ran.out.startswith("Sunday's cloak: cloak of first\n")
+    (kept,) = load(out).evidence
+    factors = {coat.step_id: coat.factor for coat in kept.strengths}
+    assert factors["wash"] == pytest.approx(1.5, rel=0.15)
+    assert factors["red"] == pytest.approx(0.7, rel=0.15)
+    assert films(out) == films(project_path)
+
+
+def test_applied_on_request_and_told_to_machines(
+    command: Command, picture: Path, marks: Path, project_path: Path, tmp_path: Path
+) -> None:
+    out = tmp_path / "judged.schemeforge"
+    words = ("--model", project_path, "--zone", "cloak", "--line", LINE, "--marks", marks)
+    more = ("--scheme", "first scheme", "--group", "captains", "--undercoat", "--json", "--apply")
+    ran = command("calibrate", picture, *words, *more, "-o", out)
+    assert ran.code == 0
+    tree = json.loads(ran.out)
+    assert [coat["step"] for coat in tree["coats"]] == ["spray", "wash", "red"]
+    assert tree["difference_after"] < tree["difference_before"]
+    (kept,) = load(out).evidence
+    assert kept.group_id == "captains"
+    laid = {coat.step_id: coat.film_um for coat in kept.strengths}
+    assert films(out)["wash"] == pytest.approx(laid["wash"])
+
+
+@pytest.mark.parametrize(
+    ("words", "sentence"),
+    [
+        (("--zone", "cloak"), "--line: It is not told where the line lies; give x1,y1,x2,y2"),
+        (("--zone", "cloak", "--line", "0,0,1"), "--line: It is not told where the line lies"),
+        (("--zone", "cloak", "--line", "0,0,0,0"), "--line: The line has no length"),
+        (("--zone", "cloak", "--line", "0,0,2,0"), "--line: Line, end is 2, outside 0 to 1"),
+        (("--line", LINE), "--zone: It is not told in which zone the line lies; give one of hide"),
+        (("--zone", "cloke", "--line", LINE), 'did you mean "cloak"'),
+        (("--zone", "base", "--line", LINE), "no coat whose strength could be fitted"),
+        (("--zone", "cloak", "--line", LINE, "-o", "x.json"), "end in .schemeforge"),
+    ],
+)
+def test_what_is_missing_or_wrong_is_one_sentence(
+    command: Command, picture: Path, project_path: Path, words: tuple[str, ...], sentence: str
+) -> None:
+    ran = command("calibrate", picture, "--model", project_path, *words)
+    assert (ran.code, ran.out) == (2, "")
+    assert ran.err.count("\n") == 1
+    assert sentence in ran.err
+
+
+def test_nothing_that_was_read_is_written_over(
+    command: Command, picture: Path, project_path: Path
+) -> None:
+    words = ("--model", project_path, "--zone", "cloak", "--line", LINE)
+    before = project_path.read_bytes()
+    ran = command("calibrate", picture, *words, "-o", project_path)
+    assert ran.code == 2
+    assert "would be replaced" in ran.err
+    assert project_path.read_bytes() == before
+    ran = command("calibrate", "--one", "#7f4a21", "--kind", "ink", "--model", project_path)
+    assert "--model: A test model is judged from its photograph; give it as FILE" in ran.err
