@@ -17,13 +17,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from schemeforge.comparison import Comparison, taking
+from schemeforge.comparison import Comparison
 from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.recipes.offer import ZonePlace, offer_stand_in, offer_zone, strip_at
 from schemeforge.gui.schemes.actions import SchemeActions
 from schemeforge.gui.schemes.figure import Figure, Shown
 from schemeforge.gui.schemes.head import Head, scheme_of
+from schemeforge.gui.schemes.taking_line import told
 from schemeforge.gui.schemes.tall import Tall
 from schemeforge.gui.schemes.verdict import Tally, Verdict
 from schemeforge.gui.schemes.zone_cell import ZoneCell
@@ -364,7 +365,7 @@ class Board(QWidget):
             yardstick=is_yardstick,
             chosen=scheme.id == project.chosen_scheme_id,
         )
-        take = None if view.comparison is None else taking(view.comparison)
+        take = told(view.comparison)
         column.head.show_compared(compared, take=take is not None and take.scheme_id == scheme.id)
         column.head.dress(theme, picked=scheme.id == state.selection.scheme_id)
         column.stand_in.setVisible(bool(state.preferences.figure))

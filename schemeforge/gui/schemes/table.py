@@ -25,10 +25,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from schemeforge.comparison import Compared, Comparison, Thresholds, taking
+from schemeforge.comparison import Compared, Comparison, Thresholds
 from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.schemes.columns import Measure, whole_measures, zone_measures
-from schemeforge.gui.schemes.taking_line import TakingLine
+from schemeforge.gui.schemes.taking_line import TakingLine, told
 from schemeforge.gui.schemes.tall import Tall
 from schemeforge.gui.schemes.verdict import Verdict
 from schemeforge.gui.theme import GAP, Theme
@@ -283,8 +283,8 @@ class SchemeTable(QWidget):
         found = view.comparison
         rows = () if found is None else found.schemes
         measures = zone_measures(wanted) if wanted else whole_measures(view.thresholds, rows)
-        take = None if found is None else taking(found)
-        self.taking.show_taking(take, view.theme)
+        take = told(found)
+        self.taking.show_comparison(found, view.theme)
         self.model.show_rows(
             rows,
             measures,

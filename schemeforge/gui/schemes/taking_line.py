@@ -3,10 +3,17 @@
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from schemeforge.comparison import Taking
+from schemeforge.comparison import Comparison, Taking, taking
 from schemeforge.gui.icons import icon
 from schemeforge.gui.reading import tr
 from schemeforge.gui.theme import GAP, GAP_TIGHT, GAP_WIDE, Theme
+
+
+def told(comparison: Comparison | None) -> Taking | None:
+    """The scheme to take, once all that counts is known, so that it does not change under way."""
+    if comparison is None or any(e.handed.at_one_metre is None for e in comparison.schemes):
+        return None
+    return taking(comparison)
 
 
 class TakingLine(QFrame):
@@ -41,18 +48,26 @@ class TakingLine(QFrame):
         row.addLayout(words, 1)
         self.hide()
 
-    def show_taking(self, taking: Taking | None, theme: Theme) -> None:
-        """Say it, or nothing where there is no choice."""
-        self.setVisible(taking is not None)
-        if taking is None:
+    def show_comparison(self, comparison: Comparison | None, theme: Theme) -> None:
+        """Say it, that it is not known yet, or nothing where there is no choice."""
+        self.setVisible(comparison is not None and len(comparison.schemes) > 1)
+        found = told(comparison)
+        for label in (self._sign, self.headline, self.why):
+            label.setVisible(found is not None)
+        self.setAccessibleName(self.tr("Which scheme to take"))
+        if found is None:
+            self.first.setText(
+                self.tr("Which scheme to take is said once all are read from one metre…")
+            )
+            self.first.show()
+            self.setAccessibleDescription(self.first.text())
             return
         self._sign.setPixmap(icon("finding-good", theme.text).pixmap(20, 20))
-        self.headline.setText(taking.headline.said(tr))
-        self.why.setText(taking.why.said(tr))
-        first = taking.first
+        self.headline.setText(found.headline.said(tr))
+        self.why.setText(found.why.said(tr))
+        first = found.first
         self.first.setVisible(first is not None)
         said = "" if first is None else first.said(tr)
         self.first.setText(self.tr("First of all: {0}").format(said) if said else "")
-        self.setAccessibleName(self.tr("Which scheme to take"))
         whole = (label.text() for label in (self.headline, self.why, self.first))
         self.setAccessibleDescription(" ".join(whole).strip())

@@ -1,5 +1,6 @@
 """Which scheme to take, how schemes read from afar, and a target set through the dialog."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -9,13 +10,14 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from schemeforge.comparison import taking
-from schemeforge.desk import Places
+from schemeforge.desk import Places, Surround
 from schemeforge.desk.preferences import load_preferences
 from schemeforge.desk.targets import target_of
 from schemeforge.errors import InputError
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.schemes.page import SchemesPage
 from schemeforge.gui.schemes.target_dialog import TargetDialog, typed_palette
+from schemeforge.gui.theme import theme_of
 from tests.gui.schemes.waiting import measured
 
 LEFT = Qt.MouseButton.LeftButton
@@ -33,10 +35,31 @@ def has_target(page: SchemesPage) -> bool:
     return found is not None and all(entry.agreement is not None for entry in found.schemes)
 
 
+def is_read(page: SchemesPage) -> bool:
+    found = page.comparison
+    return found is not None and all(e.handed.at_one_metre for e in found.schemes)
+
+
+def test_what_to_take_is_not_said_before_all_is_known(qtbot: QtBot, page: SchemesPage) -> None:
+    qtbot.mouseClick(page.bar.views.button("table"), LEFT)
+    qtbot.waitUntil(lambda: is_read(page))
+    assert page.comparison is not None
+    unread = tuple(
+        replace(entry, handed=replace(entry.handed, at_one_metre=None))
+        for entry in page.comparison.schemes
+    )
+    line = page.table.taking
+    line.show_comparison(replace(page.comparison, schemes=unread), theme_of(Surround.GREY))
+    assert line.isVisibleTo(page)
+    assert line.headline.isHidden()
+    assert "once all are read" in line.accessibleDescription()
+
+
 def test_the_scheme_to_take_is_said_over_the_table_and_marked(
     qtbot: QtBot, page: SchemesPage
 ) -> None:
     qtbot.mouseClick(page.bar.views.button("table"), LEFT)
+    qtbot.waitUntil(lambda: is_read(page))
     assert page.comparison is not None
     take = taking(page.comparison)
     assert take is not None
@@ -64,11 +87,7 @@ def test_one_scheme_alone_is_no_choice(qtbot: QtBot, page: SchemesPage) -> None:
 def test_schemes_are_read_from_one_metre_once_the_stand_in_is_there(
     qtbot: QtBot, page: SchemesPage
 ) -> None:
-    def read() -> bool:
-        found = page.comparison
-        return found is not None and all(e.handed.at_one_metre for e in found.schemes)
-
-    qtbot.waitUntil(read, timeout=60_000)
+    qtbot.waitUntil(lambda: is_read(page))
     assert page.comparison is not None
     for entry in page.comparison.schemes:
         assert [f for f in entry.findings if f.key == "legibility"]
