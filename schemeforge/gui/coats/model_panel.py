@@ -42,6 +42,11 @@ class ModelPanel(QWidget):
         self.choice.setToolTip(
             self.tr("What the colours are shown on; drag the model or use its arrow keys to turn")
         )
+        # Its longest entry must not cost the cutaway width.
+        self.choice.setSizeAdjustPolicy(
+            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        )
+        self.choice.setMinimumContentsLength(8)
         self.choice.activated.connect(self._on_choice)
         self.larger = QPushButton()
         self.larger.setAccessibleName(self.tr("Look at it large"))

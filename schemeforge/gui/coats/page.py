@@ -106,7 +106,7 @@ class CoatsPage(PageView):
         split.addWidget(right)
         split.setStretchFactor(0, 3)
         split.setStretchFactor(1, 1)
-        split.setSizes([880, 310])
+        split.setSizes([906, 276])
         whole = QGridLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(split)
