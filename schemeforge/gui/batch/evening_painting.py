@@ -1,6 +1,6 @@
 """Draws the sittings: boards, what stands on them, what dries below."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from numpy.typing import NDArray
@@ -8,9 +8,17 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QImage, QPainter, QPen, QPolygonF
 
 from schemeforge.gui.batch.evening_layout import HIGHEST, RIGHT, Block, Board, Drip, Layout
+from schemeforge.gui.batch.evening_words import (
+    more_words,
+    number_words,
+    over_words,
+    remark_words,
+    title_words,
+    wait_words,
+)
 from schemeforge.gui.theme import Theme
 from schemeforge.gui.widgets.strip import ramp_image
-from schemeforge.plan import Caution
+from schemeforge.plan import Caution, cautions_for
 
 _CAP = 8.0
 _TOOTH = 5.0
@@ -28,7 +36,6 @@ class Painting:
         painter: Where to draw.
         theme: In which colours.
         colours: By step id its ramp, XYZ ``(points, 3)``.
-        words: Gives the title of a board, its remark, and the words for a wait and an overflow.
         current: Index of the picked block, -1 for none.
         focused: True where the keyboard is here.
         images: Ramps drawn before, by step id and size in device pixels; filled on.
@@ -39,7 +46,6 @@ class Painting:
         painter: QPainter,
         theme: Theme,
         colours: Colours,
-        words: "Words",
         current: int,
         *,
         focused: bool,
@@ -49,7 +55,6 @@ class Painting:
         self._images = images
         self._theme = theme
         self._colours = colours
-        self._words = words
         self._current = current
         self._focused = focused
         self._font = painter.font()
@@ -92,7 +97,7 @@ class Painting:
             self._drip(drip)
         if board.more_drips:
             end = max(drip.y for drip in board.drips)
-            text = self._words.more_drying(board.more_drips)
+            text = more_words(board.more_drips)
             self._note(QPointF(board.line.right() + 6.0, end + 6.0), text, self._theme.muted)
         pen = QPen(QColor(self._theme.line), 1.2)
         if not board.sitting.is_planned:
@@ -114,12 +119,12 @@ class Painting:
         strong.setBold(True)
         self._painter.setFont(strong)
         self._painter.setPen(self._ink)
-        head = self._words.title(board)
+        head = title_words(board)
         flags = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
         self._painter.drawText(board.title, flags, head)
         wide = QFontMetricsF(strong).horizontalAdvance(head) + 16.0
         self._painter.setFont(self._font)
-        remark = self._words.remark(board)
+        remark = remark_words(board)
         late = board.overfull is not None or not board.sitting.is_planned
         self._painter.setPen(QColor(self._theme.caution if late else self._theme.muted))
         room = board.title.adjusted(wide, 0, 0, 0)
@@ -131,7 +136,7 @@ class Painting:
         painter, box = self._painter, block.box
         self._hatched(block.plinth)
         if block.wait.width() > 2.0:
-            self._wait(block.wait)
+            self._wait(block)
         picked = block.index == self._current
         painter.setPen(QPen(self._ink, 1.0))
         painter.setBrush(QColor(self._theme.well))
@@ -180,7 +185,7 @@ class Painting:
         strong = QFont(self._font)
         strong.setBold(True)
         metrics = QFontMetricsF(strong)
-        number = self._words.number(block)
+        number = number_words(block)
         room = block.box.adjusted(4, _CAP, -3, 0)
         painter.setPen(self._ink)
         painter.setFont(strong)
@@ -217,9 +222,9 @@ class Painting:
 
     def _is_marked(self, block: Block) -> bool:
         """True where something can hurt beyond what every brush asks for, and there is room."""
-        number = QFontMetricsF(self._font).horizontalAdvance(self._words.number(block))
+        number = QFontMetricsF(self._font).horizontalAdvance(number_words(block))
         return block.box.width() > number + 30.0 and not (
-            set(self._words.cautions(block)) <= _USUAL
+            set(cautions_for(block.stretch.step)) <= _USUAL
         )
 
     def _marks(self, block: Block) -> None:
@@ -241,12 +246,12 @@ class Painting:
             )
             painter.drawLine(QPointF(x, y + 3.4), QPointF(x, y + 6.0))
 
-    def _wait(self, box: QRectF) -> None:
-        painter = self._painter
+    def _wait(self, block: Block) -> None:
+        painter, box = self._painter, block.wait
         painter.setPen(QPen(QColor(self._theme.line), 1.6, Qt.PenStyle.DotLine))
         y = box.center().y()
         painter.drawLine(QPointF(box.left() + 2, y), QPointF(box.right() - 2, y))
-        text = self._words.wait(box.width())
+        text = wait_words(block)
         metrics = QFontMetricsF(self._font)
         if metrics.horizontalAdvance(text) + 6 < box.width():
             self._note(QPointF(box.left() + 3, y - 6.0), text, self._theme.muted)
@@ -276,7 +281,7 @@ class Painting:
         painter.setPen(QPen(QColor(self._theme.caution), 1.6))
         painter.setBrush(QBrush(QColor(self._theme.caution), Qt.BrushStyle.BDiagPattern))
         painter.drawPolygon(_torn(box))
-        text = self._words.over(board)
+        text = over_words(board)
         metrics = QFontMetricsF(self._font)
         wide = metrics.horizontalAdvance(text) + 8.0
         plate = QRectF(box.right() - wide, box.top() - metrics.height() - 2.0, wide, 0.0)
@@ -295,38 +300,6 @@ class Painting:
         self._painter.setFont(self._font)
         self._painter.setPen(QColor(colour))
         self._painter.drawText(at, text)
-
-
-class Words:
-    """What the picture says in words, in the user's language.
-
-    Args:
-        title, remark: Of a board.
-        number: Of a block.
-        wait: Of so many pixels of waiting.
-        over: What does not fit on a board.
-        more_drying: Coats that dry for which there was no room.
-        cautions: Of a block.
-    """
-
-    def __init__(
-        self,
-        *,
-        title: Callable[[Board], str],
-        remark: Callable[[Board], str],
-        number: Callable[[Block], str],
-        wait: Callable[[float], str],
-        over: Callable[[Board], str],
-        more_drying: Callable[[int], str],
-        cautions: Callable[[Block], tuple[Caution, ...]],
-    ) -> None:
-        self.title = title
-        self.remark = remark
-        self.number = number
-        self.wait = wait
-        self.over = over
-        self.more_drying = more_drying
-        self.cautions = cautions
 
 
 def _torn(box: QRectF) -> QPolygonF:

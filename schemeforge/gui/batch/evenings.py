@@ -20,13 +20,11 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QMenu, QSizePolicy, QToolTip, QWidget
 
 from schemeforge.gui.batch.evening_layout import HIGHEST, Block, Board, Layout, laid_out
-from schemeforge.gui.batch.evening_painting import Images, Painting, Words
+from schemeforge.gui.batch.evening_painting import Images, Painting
+from schemeforge.gui.batch.evening_words import block_words
 from schemeforge.gui.batch.making import Made
-from schemeforge.gui.batch.words import minutes_words, models_in
-from schemeforge.gui.counting import counted
 from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.theme import Theme
-from schemeforge.plan import cautions_for
 from schemeforge.plan.timeline import day_words
 from schemeforge.scheme import Sitting
 
@@ -139,53 +137,19 @@ class Evenings(QWidget):
             if block is None:
                 QToolTip.hideText()
             else:
-                QToolTip.showText(event.globalPos(), self.words(block), self)
+                QToolTip.showText(event.globalPos(), block_words(block), self)
             return True
         return super().event(event)
-
-    def words(self, block: Block) -> str:
-        """Everything that the picture says of a step."""
-        stretch = block.stretch
-        parts = [
-            self.tr("{0} {1}").format(stretch.number, stretch.name),
-            models_in(stretch),
-            minutes_words(stretch.minutes),
-            self._named(block.sitting.number),
-        ]
-        if stretch.set_up_minutes >= 0.5:
-            parts.append(self.tr("set-up {0}").format(minutes_words(stretch.set_up_minutes)))
-        if stretch.wait_minutes >= 0.5:
-            parts.append(self.tr("waits {0}").format(minutes_words(stretch.wait_minutes)))
-        if stretch.breaks:
-            parts.append(counted(len(stretch.breaks), self.tr("{0} break"), self.tr("{0} breaks")))
-        if stretch.dry_after:
-            parts.append(self.tr("dries {0}").format(minutes_words(stretch.dry_after)))
-        if block.spilled:
-            told = self.tr("no room in {0}, to which it is pinned")
-            parts.append(told.format(self._named(block.pinned)))
-        elif block.pinned:
-            parts.append(self.tr("pinned to {0}").format(self._named(block.pinned)))
-        return ", ".join(parts)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """The boards that are in view."""
         if self._theme is None:
             return
         painter = QPainter(self)
-        words = Words(
-            title=self._title,
-            remark=self._remark,
-            number=_number,
-            wait=lambda wide: self.tr("wait {0}").format(minutes_words(wide / self._layout.scale)),
-            over=self._over,
-            more_drying=lambda n: self.tr("+ {0} more").format(n),
-            cautions=lambda block: cautions_for(block.stretch.step),
-        )
         painting = Painting(
             painter,
             self._theme,
             self._colours,
-            words,
             self._current,
             focused=self.hasFocus(),
             images=self._images,
@@ -367,7 +331,7 @@ class Evenings(QWidget):
         """Let screen readers, the page and the panel know what is picked."""
         current = self.current
         self.update()
-        text = self.tr("Nothing is left to do.") if current is None else self.words(current)
+        text = self.tr("Nothing is left to do.") if current is None else block_words(current)
         if text != self.accessibleDescription():
             self.setAccessibleDescription(text)
             QAccessible.updateAccessibility(
@@ -377,54 +341,12 @@ class Evenings(QWidget):
         self._lay_out()
         current = self.current
         if current is not None and self.hasFocus():
-            box = current.box.united(QRectF(0, current.box.bottom() - HIGHEST - 24, 1, 1))
+            top = QRectF(0, current.box.bottom() - HIGHEST - 24, 1, 1)
+            box = current.box.united(top).united(self._layout.slot)
             self.moved.emit(box.toAlignedRect())
-
-    def _named(self, number: int) -> str:
-        return self.tr("sitting {0}").format(number)
-
-    def _title(self, board: Board) -> str:
-        sitting = board.sitting
-        if board.hands:
-            return self.tr("Sitting {0}, hands {1}").format(sitting.number, board.hands + 1)
-        head = self.tr("Sitting {0}").format(sitting.number)
-        return f"{head}{day_words(sitting.day, ' · ')}"
-
-    def _remark(self, board: Board) -> str:
-        """How long it is, what is left of it, and what is wrong with it."""
-        sitting = board.sitting
-        if board.hands:
-            return ""
-        if board.overfull is not None:
-            over = minutes_words(board.overfull.over_minutes)
-            told = self.tr("{0} · overfull: {1} too much is pinned to it")
-            return told.format(minutes_words(sitting.minutes), over)
-        if not sitting.is_planned:
-            return self.tr("not planned: the work runs on by {0}").format(
-                minutes_words(sitting.worked)
-            )
-        if not sitting.stretches:
-            return self.tr("{0} · nothing is left for it").format(minutes_words(sitting.minutes))
-        parts = [minutes_words(sitting.minutes)]
-        if sitting.waited >= 0.5:
-            parts.append(self.tr("{0} waiting for paint").format(minutes_words(sitting.waited)))
-        if sitting.spare >= 0.5:
-            parts.append(self.tr("{0} to spare").format(minutes_words(sitting.spare)))
-        return " · ".join(parts)
-
-    def _over(self, board: Board) -> str:
-        found = board.overfull
-        return "" if found is None else self.tr("+ {0}").format(minutes_words(found.over_minutes))
 
 
 def _key(block: Block) -> Key:
     stretch = block.stretch
     first = stretch.models[0]
     return stretch.step.id, stretch.layer_pass, first.group.id, first.first
-
-
-def _number(block: Block) -> str:
-    stretch = block.stretch
-    if stretch.passes == 1:
-        return str(stretch.number)
-    return f"{stretch.number}·{stretch.layer_pass}"

@@ -11,6 +11,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from schemeforge import plan
+from schemeforge.gui.batch.evening_words import block_words, over_words, remark_words
 from schemeforge.gui.batch.evenings import Evenings
 from schemeforge.gui.batch.making import Made
 from schemeforge.gui.batch.page import BatchPage
@@ -81,7 +82,7 @@ def test_the_arrows_walk_and_everything_is_said(evenings: Evenings) -> None:
     assert "sitting 1" in said
     QTest.keyClick(evenings, Key.Key_Right)
     assert evenings.current is evenings.blocks[1]
-    assert evenings.accessibleDescription() == evenings.words(evenings.blocks[1])
+    assert evenings.accessibleDescription() == block_words(evenings.blocks[1])
     QTest.keyClick(evenings, Key.Key_Home)
     for number in (2, 3, 2, 1):
         before = evenings.current
@@ -162,11 +163,11 @@ def test_more_than_a_sitting_holds_is_told_and_drawn(
     assert "too much" in found.sentence
     board = evenings.boards[0]
     assert board.overfull == found
-    assert "overfull" in evenings._remark(board)
-    assert evenings._over(board).startswith("+ ")
+    assert "overfull" in remark_words(board)
+    assert over_words(board).startswith("+ ")
     spilled = [block for block in evenings.blocks if block.spilled]
     assert {block.stretch.step.id for block in spilled} == {s.step.id for s in found.spills}
-    assert "no room in sitting 1" in evenings.words(spilled[0])
+    assert "no room in sitting 1" in block_words(spilled[0])
 
 
 def test_a_step_done_without_the_clock_leaves_the_plan(
@@ -295,4 +296,6 @@ def test_what_is_told_opens_below_the_board_and_what_was_picked_stays_in_place(
     assert told_below(3)
     assert after.y() == pytest.approx(before.y(), abs=1.0)
     assert picked.heading.text().startswith(str(block.stretch.number))
-    assert picked.height() >= picked.layout().totalMinimumSize().height()
+    layout = picked.layout()
+    assert layout is not None
+    assert picked.height() >= layout.totalMinimumSize().height()
