@@ -157,3 +157,23 @@ def test_the_nearest_view_is_the_nearest_around(tmp_path: Path) -> None:
     near = views.nearest(BALL, 24, Turn(2.0, 10.0), SPRAY)
     assert near is not None
     assert near.turn.azimuth == 10.0
+
+
+def test_memory_holds_the_latest_views_within_a_bound(monkeypatch: pytest.MonkeyPatch) -> None:
+    views = StandIns(None)
+    first = views.view(BALL, 32, TURN, SPRAY)
+    monkeypatch.setattr(store_module, "_MOST_SPOTS", 2 * len(first.seen.part) + 50)
+    for azimuth in (10.0, 20.0, 30.0):
+        views.view(BALL, 32, Turn(azimuth, 10.0), SPRAY)
+    assert views.ready(BALL, 32, TURN, SPRAY) is None
+    assert views.ready(BALL, 32, Turn(30.0, 10.0), SPRAY) is not None
+    monkeypatch.setattr(store_module, "_MOST_SPOTS", 1)
+    last = views.view(BALL, 32, Turn(40.0, 10.0), SPRAY)
+    assert views.ready(BALL, 32, Turn(40.0, 10.0), SPRAY) is last
+
+
+def test_progress_of_a_first_view_rises() -> None:
+    told: list[float] = []
+    StandIns(None).view(BALL, 32, TURN, SPRAY, progress=told.append)
+    assert told == sorted(told)
+    assert len(told) == 2

@@ -114,6 +114,7 @@ class ModelPanel(QWidget):
         offer_stand_in(view, self.bridge)
         view.staged.connect(self.steps.show_step)
         view.held.connect(self.steps.show_held)
+        view.leave_stage_to(self.steps)
         self.steps.staged.connect(view.show_stage)
         self.steps.held.connect(view.hold_before)
         self._stack.addWidget(view)

@@ -39,7 +39,7 @@ class ModelCanvas(QWidget):
         self._name = name
         self._scheme_id = self._other_id = self._step_id = ""
         self._arrangement, self._count = Arrangement.ONE, _RANK
-        self._outlines = True
+        self._outlines = self._tells_stage = True
         self._progress = 0.0
         self._before = self._true_size = self._waits = False
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -98,6 +98,10 @@ class ModelCanvas(QWidget):
         """Whether the picked zone is outlined."""
         self._outlines = on
         self._wish()
+
+    def leave_stage_to(self, _strip: QWidget) -> None:
+        """Beside a strip that says after which step it is, only what is held is written."""
+        self._tells_stage = False
 
     def show_true_size(self, *, on: bool) -> None:
         """As large as the model is, on a screen that tells its size rightly."""
@@ -217,6 +221,7 @@ class ModelCanvas(QWidget):
         state = self.bridge.state
         names = {scheme.id: scheme.name for scheme in state.project.schemes}
         shown = self._scheme_id or state.selection.scheme_id
+        stage = stage_words(state, self._scheme_id, self._shown_step(state))
         return Scene(
             drawn,
             self.frame(),
@@ -225,7 +230,7 @@ class ModelCanvas(QWidget):
             self._arrangement,
             self._split_x(),
             (names.get(shown, ""), names.get(self._other_id, "")),
-            stage_words(state, self._scheme_id, self._shown_step(state)),
+            stage if self._tells_stage or self._before else "",
             sight_words(state.selection.sight),
             self.tr("sharpening…") if self._waits else "",
         )

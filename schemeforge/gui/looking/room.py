@@ -130,6 +130,7 @@ class LookingRoom(QDialog):
         self.other.activated.connect(lambda _row: self._on_arranged())
         self.count.valueChanged.connect(lambda _count: self._on_arranged())
         self.model.activated.connect(lambda row: session.prefer(figure=self.model.itemData(row)))
+        self.view.leave_stage_to(self.steps)
         self.steps.staged.connect(self.view.show_stage)
         self.steps.held.connect(self.view.hold_before)
         self.view.staged.connect(self.steps.show_step)

@@ -265,3 +265,29 @@ def test_words_in_the_room_are_not_cut_however_long(
     sizes.show()
     qtbot.waitExposed(sizes)
     assert sizes.width() >= sizes.minimumSizeHint().width()
+
+
+def test_enter_in_a_field_clicks_no_button(qtbot: QtBot, room: LookingRoom, bridge: Bridge) -> None:
+    room.arrange(Arrangement.GROUP)
+    bridge.session.prefer(looking=Looking(lamp_side=10.0))
+    room.count.setFocus()
+    qtbot.keyClick(room.count, Qt.Key.Key_Return)
+    assert bridge.state.preferences.looking == Looking(lamp_side=10.0)
+    assert not room.true_size.isChecked()
+    settle(qtbot, bridge)
+
+
+def test_the_look_before_is_held_by_the_button(
+    qtbot: QtBot, room: LookingRoom, bridge: Bridge
+) -> None:
+    finished = room.view.drawn
+    qtbot.mousePress(room.steps.before, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: room.view.drawn is not finished, timeout=60_000)
+    assert room.view.drawn is not None
+    assert finished is not None
+    assert not np.array_equal(room.view.drawn.picture.rgba, finished.picture.rgba)
+    held = room.view.drawn
+    qtbot.mouseRelease(room.steps.before, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: room.view.drawn is not held, timeout=60_000)
+    assert np.array_equal(room.view.drawn.picture.rgba, finished.picture.rgba)
+    settle(qtbot, bridge)
