@@ -1,4 +1,4 @@
-"""How models are lit, sprayed and sized: kept between runs, and harmless where it makes no sense."""
+"""How models are lit, sprayed and sized: kept between runs, harmless where it makes no sense."""
 
 from dataclasses import replace
 from pathlib import Path
