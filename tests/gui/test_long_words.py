@@ -86,7 +86,7 @@ def test_no_words_are_cut_and_no_page_scrolls_sideways(
     cut = [
         f"{place_of(widget)}: {_text(widget)!r} needs {need}, has {widget.width()}"
         for widget in window.findChildren(QWidget)
-        if widget.isVisibleTo(window) and (need := _need(widget)) > widget.width()
+        if widget.isVisibleTo(window) and (need := needed_width(widget)) > widget.width()
     ]
     assert cut == []
     outside = [
@@ -109,7 +109,7 @@ def _text(widget: QWidget) -> str:
     return widget.text() if isinstance(widget, QLabel | QAbstractButton) else ""
 
 
-def _need(widget: QWidget) -> int:
+def needed_width(widget: QWidget) -> int:
     """Width that a label or button needs for its words, 0 for anything else."""
     text = _text(widget)
     if not text or isinstance(widget, NameButton):  # a document's name may be of any length

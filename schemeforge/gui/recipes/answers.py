@@ -1,6 +1,5 @@
 """What a question of the bench brings to light, as immutable values."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from schemeforge.recipe import Brushed, Ranked, Recipe, Request, Saying, Swap
@@ -38,8 +37,7 @@ class Answer:
         delta_e: Root mean square of those.
         what: A recipe, one paint in the place of another, or a brush in the place of the spray.
         ranked: What speaks for and against it, where it was ranked.
-        put: Puts it into a project; raises SchemeForgeError where that cannot be. None where
-            there is no place for it.
+        has_place: True where the question knows a coat or a pot to put it into.
     """
 
     lab: tuple[Lab, ...]
@@ -47,7 +45,7 @@ class Answer:
     delta_e: float
     what: Recipe | Swap | Brushed
     ranked: Ranked | None = None
-    put: Callable[[Project], Putting] | None = None
+    has_place: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

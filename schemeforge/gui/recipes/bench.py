@@ -1,23 +1,23 @@
 """The mixing bench: lies over a page from the moment that a recipe is asked for."""
 
 from dataclasses import replace
-from functools import partial
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
-from shiboken6 import isValid
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from schemeforge.desk import CancelToken, DeskState
+from schemeforge.desk import DeskState
 from schemeforge.errors import SchemeForgeError
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.keys import tell_keys
-from schemeforge.gui.recipes.answers import Answer, Findings, Slip
+from schemeforge.gui.recipes.answers import Answer, Findings, Putting, Slip
 from schemeforge.gui.recipes.asked import Asked, FindRecipe, MixAgain
+from schemeforge.gui.recipes.asks_area import AsksArea
 from schemeforge.gui.recipes.card import RecipeCard
 from schemeforge.gui.recipes.finding import Match
 from schemeforge.gui.recipes.ground import Ground, GroundKind
 from schemeforge.gui.recipes.how_panel import HowPanel
+from schemeforge.gui.recipes.looking import Looking
 from schemeforge.gui.recipes.missing_panel import MissingPanel
 from schemeforge.gui.recipes.options import Options
 from schemeforge.gui.recipes.questions import (
@@ -34,13 +34,10 @@ from schemeforge.gui.recipes.target_panel import TargetPanel
 from schemeforge.gui.recipes.words import names_of
 from schemeforge.gui.theme import GAP, GAP_WIDE, theme_of
 from schemeforge.gui.widgets.labels import words
-from schemeforge.recipe import Reach, Recipe, Request, reach
+from schemeforge.recipe import Reach, Request
 from schemeforge.scheme import Project
 
 _SETTLE_MS = 250
-_JOB, _CAUSES = "recipe", "what holds a recipe back"
-# Progress is told in steps of so much: every telling is a turn of the window's own.
-_STEP = 0.005
 
 
 class MixingBench(QWidget):
@@ -51,7 +48,6 @@ class MixingBench(QWidget):
     """
 
     closed = Signal()
-    _told = Signal(object, object)
 
     def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -64,7 +60,7 @@ class MixingBench(QWidget):
         self._findings: Findings | None = None
         self._reach: Reach | None = None
         self._in: tuple[Answer, Project] | None = None
-        self._token: CancelToken | None = None
+        self._looking = Looking(bridge, self)
         self.title = words("", "title")
         self.close_button = QPushButton(self.tr("Back to the page"))
         self.close_button.setToolTip(self.tr("Put the bench away (Esc)"))
@@ -91,12 +87,7 @@ class MixingBench(QWidget):
         for panel in (self.target, self.missing, self.how):
             asks.addWidget(panel)
         asks.addStretch(1)
-        self.area = QScrollArea()
-        self.area.setWidgetResizable(True)
-        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.area.setWidget(left)
-        self.area.setMinimumWidth(self.fontMetrics().averageCharWidth() * 44)
+        self.area = AsksArea(left)
         body = QHBoxLayout()
         body.setSpacing(GAP_WIDE)
         body.addWidget(self.area, 4)
@@ -126,13 +117,28 @@ class MixingBench(QWidget):
         self.results.grid.copied.connect(
             lambda _card: self.bridge.told.emit(self.tr("The recipe is on the clipboard."))
         )
-        self._told.connect(self._on_told, Qt.ConnectionType.QueuedConnection)
+        looking = self._looking
+        looking.told.connect(self._on_told)
+        looking.found.connect(self._take)
+        looking.failed.connect(self._fail)
+        looking.causes.connect(self._take_causes)
+        looking.progressed.connect(lambda share: self.results.show_busy(is_busy=True, share=share))
         self.bridge.changed.connect(self._on_changed)
 
     @property
     def asked(self) -> Asked | None:
         """What is asked, None while the bench is away."""
         return self._asked
+
+    @property
+    def question(self) -> Question | None:
+        """What was asked last, as a frozen question."""
+        return self._question
+
+    @property
+    def is_looking(self) -> bool:
+        """True while an answer is waited for, or about to be asked for."""
+        return self.results.is_busy or self._timer.isActive()
 
     @property
     def wishes(self) -> Wishes:
@@ -159,8 +165,7 @@ class MixingBench(QWidget):
     def put_away(self) -> None:
         """Stop looking; nothing is asked any more."""
         self._timer.stop()
-        for key in (_JOB, _CAUSES):
-            self.bridge.jobs.cancel(key)
+        self._looking.stop()
         self._asked = self._question = self._known = self._findings = None
         self._reach = self._in = None
         self.results.show_busy(is_busy=False)
@@ -210,36 +215,17 @@ class MixingBench(QWidget):
             self._fail(error)
             return
         known = self._known
-
-        def work(token: CancelToken) -> Findings | None:
-            last = 0.0
-
-            def go_on(share: float) -> bool:
-                nonlocal last
-                if share >= last + _STEP:
-                    last = share
-                    token.progress(share)
-                return not token.is_cancelled
-
-            return question.answered(go_on, partial(self._told.emit, token), known)
-
-        self._token = self.bridge.jobs.submit(
-            _JOB,
-            work,
-            self._take,
-            failed=self._fail,
-            progress=lambda share: self.results.show_busy(is_busy=True, share=share),
-        )
+        self._looking.look(question, known)
         if known is None:
-            self.bridge.jobs.cancel(_CAUSES)
+            self._looking.drop_causes()
             self._reach = None
             self.results.show_reach(None, numbers=False)
             self.results.show_busy(is_busy=True)
             self.results.say(self.tr("Looking for recipes…"))
 
-    def _on_told(self, token: CancelToken, told: Slip | Findings) -> None:
-        """Something on the way, from the job: nothing where a newer one is wanted."""
-        if token.is_cancelled or token is not self._token or self._asked is None:
+    def _on_told(self, told: Slip | Findings) -> None:
+        """Something on the way."""
+        if self._asked is None:
             return
         if isinstance(told, Slip):
             self._known = None
@@ -253,7 +239,7 @@ class MixingBench(QWidget):
         self.target.show_slip(slip, numbers=self.bridge.state.preferences.numbers)
 
     def _take(self, found: Findings | None) -> None:
-        if not isValid(self) or self._asked is None:
+        if self._asked is None:
             return
         had_stop = self.results.stop.hasFocus()
         self.results.show_busy(is_busy=False)
@@ -265,29 +251,16 @@ class MixingBench(QWidget):
         if had_stop and found.answers:
             self.results.grid.focus_first()
         if isinstance(self._question, Match):
-            self._ask_causes(found)
-
-    def _ask_causes(self, found: Findings) -> None:
-        """What holds a target back that is out of reach."""
-        request, nearest = found.request, found.nearest
-        if request is None or nearest is None:
-            return
-
-        def work(token: CancelToken) -> Reach | None:
-            return reach(request, nearest, go_on=lambda _share: not token.is_cancelled)
-
-        self.bridge.jobs.submit(_CAUSES, work, self._take_causes)
+            self._looking.ask_causes(found)
 
     def _take_causes(self, found: Reach | None) -> None:
-        if isValid(self) and self._asked is not None:
+        if self._asked is not None:
             self._reach = found
             self.results.show_reach(found, numbers=self.bridge.state.preferences.numbers)
 
     def _fail(self, error: Exception) -> None:
         if not isinstance(error, SchemeForgeError):
             raise error
-        if not isValid(self):
-            return
         self._findings = self._known = None
         self.results.show_busy(is_busy=False)
         self.results.clear()
@@ -332,21 +305,22 @@ class MixingBench(QWidget):
 
     def _put(self, card: RecipeCard) -> None:
         """A recipe into a coat: one step of undo."""
-        answer, question = card.answer, self._question
-        if answer is None or answer.put is None or question is None:
+        answer, asked = card.answer, self._asked
+        if answer is None or asked is None or not answer.has_place:
             return
-        put = answer.put
-        laid: list[tuple[Project, tuple[str, ...]]] = []
+        # As the desk is now: what was put in before is what this takes the place of.
+        question = question_of(asked, self.bridge.state, self._before, self._wishes)
+        laid: list[Putting] = []
 
         def change(project: Project) -> Project:
-            laid.append(put(project))
+            laid.append(question.put(project, answer))
             return laid[-1][0]
 
         if not self.bridge.edit(self.tr("a recipe put into a coat"), change) or not laid:
             return
         step_ids = laid[-1][1]
         self._in = answer, self.bridge.state.project
-        if isinstance(question, Match) and isinstance(answer.what, Recipe):
+        if isinstance(question, Match):
             ground = Ground(kind=GroundKind.IN_PLACE, step_ids=step_ids)
             if question.ground.kind is not GroundKind.UNDERCOAT:
                 self._wishes = replace(self._wishes, grounds=(*self._wishes.grounds, ground))
@@ -405,8 +379,7 @@ class MixingBench(QWidget):
         self._timer.start()
 
     def _stop(self) -> None:
-        for key in (_JOB, _CAUSES):
-            self.bridge.jobs.cancel(key)
+        self._looking.stop()
         self.results.show_busy(is_busy=False)
         self.results.say(self.tr("Stopped; what was found so far is shown."))
 

@@ -107,7 +107,7 @@ class RecipeCard(QFrame):
         for label, line in ((self.notes, "  ·  ".join(text.notes)), (self.why, text.why)):
             label.setText(line)
             label.setVisible(bool(line))
-        self.put_button.setEnabled(answer.put is not None and not is_in)
+        self.put_button.setEnabled(answer.has_place and not is_in)
         name = self.tr("recipe {0}").format(place)
         self.setAccessibleName(f"{name}: {text.near}")
         self.setAccessibleDescription(text.plain)

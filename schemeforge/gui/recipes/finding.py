@@ -137,16 +137,18 @@ class Match:
         )
 
     def _answer(self, recipe: Recipe) -> Answer:
-        is_plain = self.ground.kind.is_plain
         return Answer(
             lab=recipe.lab,
             differences=recipe.differences,
             delta_e=recipe.delta_e,
             what=recipe,
-            put=None if is_plain else lambda project: self._put(project, recipe),
+            has_place=not self.ground.kind.is_plain,
         )
 
-    def _put(self, project: Project, recipe: Recipe) -> Putting:
+    def put(self, project: Project, answer: Answer) -> Putting:
+        """The recipe as coats on the zone, in the place of what the ground says that goes."""
+        recipe = answer.what
+        assert isinstance(recipe, Recipe)  # noqa: S101 - it answers this question
         return put_recipe(
             project,
             self.scheme.id,

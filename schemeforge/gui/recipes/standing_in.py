@@ -20,7 +20,7 @@ from schemeforge.recipe import (
     without_airbrush,
 )
 from schemeforge.recipe.target import lab_rows
-from schemeforge.scheme import Mix, Project, edits
+from schemeforge.scheme import Project, edits
 
 _SWAPS = 6
 _MIXES = 8
@@ -99,9 +99,7 @@ class Replacing:
         found = ranking(request, go_on=lambda share: go_on(0.5 + 0.5 * share))
         if found is None:
             return None
-        mixes = tuple(
-            replace(mixed(use, entry.recipe, self.paints), ranked=entry) for entry in found.recipes
-        )
+        mixes = tuple(replace(mixed(entry.recipe), ranked=entry) for entry in found.recipes)
         return Findings(
             slip=slip,
             groups=(singles, ("mixes", mixes)),
@@ -118,8 +116,11 @@ class Replacing:
             differences=swap.differences,
             delta_e=swap.delta_e,
             what=swap,
-            put=lambda project: put_mix(project, use, swap.mix, self.paints),
         )
+
+    def put(self, project: Project, answer: Answer) -> Putting:
+        """The mix into the pot."""
+        return put_mix(project, self.use, answer, self.paints)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -148,17 +149,19 @@ class Brushing:
         return Findings(slip=slip, groups=(("brushes", answers),))
 
     def _brushed(self, use: Use, way: Brushed) -> Answer:
-        def put(project: Project) -> Putting:
-            changed = edits.brush_instead(project, self.scheme_id, self.step_id, way.coat, way.mix)
-            return changed, (self.step_id,)
-
         return Answer(
             lab=lab_rows(use.ramp(brushed_scheme(use, way.coat, way.mix))),
             differences=way.differences,
             delta_e=way.delta_e,
             what=way,
-            put=put,
         )
+
+    def put(self, project: Project, answer: Answer) -> Putting:
+        """The brush in the place of the spray."""
+        way = answer.what
+        assert isinstance(way, Brushed)  # noqa: S101 - it answers this question
+        changed = edits.brush_instead(project, self.scheme_id, self.step_id, way.coat, way.mix)
+        return changed, (self.step_id,)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -194,28 +197,33 @@ class Refilling:
         found = remix(use, self.paints, self.needed_ml, count=MOST_SHOWN, go_on=go_on)
         if found is None:
             return None
-        answers = tuple(mixed(use, recipe, self.paints) for recipe in found.others)
+        answers = tuple(mixed(recipe) for recipe in found.others)
         groups = (("mixes", answers),) if answers else ()
         return Findings(slip=slip, groups=groups, verdict=found.verdict)
 
+    def put(self, project: Project, answer: Answer) -> Putting:
+        """The mix into the pot."""
+        return put_mix(project, self.use, answer, self.paints)
 
-def mixed(use: Use, recipe: Recipe, paints: tuple[Paint, ...]) -> Answer:
+
+def mixed(recipe: Recipe) -> Answer:
     """Another mix in the pot of a coat that is laid as before."""
-    mix = replace(recipe.coats[0].as_mix(use.mix.id, use.mix.name), note=use.mix.note)
     return Answer(
         lab=recipe.lab,
         differences=recipe.differences,
         delta_e=recipe.delta_e,
         what=recipe,
-        put=lambda project: put_mix(project, use, mix, paints),
     )
 
 
-def put_mix(project: Project, use: Use, mix: Mix, paints: tuple[Paint, ...]) -> Putting:
+def put_mix(project: Project, use: Use, answer: Answer, paints: tuple[Paint, ...]) -> Putting:
     """Another mix in the pot that the use is laid from, for every step laid from it."""
+    what = answer.what
+    if isinstance(what, Recipe):
+        mix = replace(what.coats[0].as_mix(use.mix.id, use.mix.name), note=use.mix.note)
+    else:
+        assert isinstance(what, Swap)  # noqa: S101 - nothing else is a mix
+        mix = what.mix
     ids = [ingredient.paint_id for ingredient in mix.ingredients]
     changed = edits.update_mix(carrying(project, paints, ids), use.scheme.id, mix)
     return changed, (use.step_id,)
-
-
-Question = Replacing | Brushing | Refilling
