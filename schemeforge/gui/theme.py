@@ -132,8 +132,14 @@ def _arrow(way: str, t: Theme) -> str:
     return asset("icons", f"arrow-{way}-{ink}.svg").as_posix()
 
 
+def _mark(name: str, t: Theme) -> str:
+    ink = "chalk" if QColor(t.on_accent).lightness() > 128 else "ink"
+    return asset("icons", f"{name}-{ink}.svg").as_posix()
+
+
 def _sheet(t: Theme) -> str:
     up, down = _arrow("up", t), _arrow("down", t)
+    tick, dot = _mark("tick", t), _mark("dot", t)
     return f"""
     QWidget {{ font-size: 10.5pt; }}
     QToolTip {{ background: {t.well}; color: {t.text}; border: 1px solid {t.line}; padding: 4px; }}
@@ -227,6 +233,17 @@ def _sheet(t: Theme) -> str:
     QMenuBar::item:selected {{ background: {t.accent}; color: {t.on_accent}; }}
     QCheckBox, QRadioButton {{ border: 2px solid transparent; border-radius: {RADIUS}px; }}
     QCheckBox:focus, QRadioButton:focus {{ border-color: {t.accent}; }}
+    QCheckBox::indicator, QRadioButton::indicator {{
+        width: 14px; height: 14px; background: {t.well}; border: 1px solid {t.line};
+    }}
+    QCheckBox::indicator {{ border-radius: 3px; }}
+    QRadioButton::indicator {{ border-radius: 8px; }}
+    QCheckBox::indicator:checked, QRadioButton::indicator:checked
+    {{ background: {t.accent}; border-color: {t.accent}; }}
+    QCheckBox::indicator:checked {{ image: url("{tick}"); }}
+    QRadioButton::indicator:checked {{ image: url("{dot}"); }}
+    QCheckBox::indicator:disabled, QRadioButton::indicator:disabled
+    {{ background: transparent; }}
     QProgressBar {{
         background: {t.well}; border: 1px solid {t.line}; border-radius: {RADIUS}px;
         text-align: center; min-height: 16px;
