@@ -247,6 +247,8 @@ class ModelCanvas(QWidget):
     def _waiting_words(self) -> str:
         if not self.bridge.state.project.zones:
             return self.tr("No zones yet: add them on the Batch page.")
+        if self.bridge.state.scheme is None:
+            return self.tr("No scheme yet: add one on the Schemes page.")
         words = self.tr("The stand-in model is being built; this happens once.")
         return f"{words}\n{self.tr('{0} %').format(round(100 * self._progress))}"
 

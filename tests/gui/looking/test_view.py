@@ -1,6 +1,7 @@
 """A model in the window: turned, after each step, beside another scheme, as large as it is."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -264,3 +265,20 @@ def test_a_view_that_is_closed_while_its_picture_is_made_leaves_nothing_behind(
     view.deleteLater()
     settle(qtbot, bridge)
     assert not bridge.jobs.is_any_busy
+
+
+def test_an_empty_project_says_what_to_do_next(
+    qtbot: QtBot, view: StandInView, bridge: Bridge
+) -> None:
+    project = bridge.state.project
+    bare = replace(project, schemes=(), chosen_scheme_id="", yardstick_id="")
+    bridge.edit("bare", lambda _project: bare)
+    view.show_state(bridge.state)
+    qtbot.waitUntil(lambda: view.drawn is None)
+    assert view.zone_index_at(QPointF(140, 150)) is None
+    assert "Schemes page" in view._waiting_words()
+    view.show_stage("gone")
+    view.arrange(Arrangement.SPLIT, other_id="gone")
+    qtbot.keyClick(view, Qt.Key.Key_PageUp)
+    settle(qtbot, bridge)
+    assert view.drawn is None
