@@ -23,6 +23,7 @@ from schemeforge.calibration.grounds import BLACK, GREY, WHITE, card_ground, gro
 from schemeforge.calibration.outcome import Outcome
 from schemeforge.calibration.patches import THICK_UM, Hiding, Patch
 from schemeforge.calibration.photograph import Ground, Swatch, from_photograph
+from schemeforge.calibration.suggestion import Suggested, suggested
 from schemeforge.calibration.test_model import (
     Line,
     Strength,
@@ -54,6 +55,7 @@ __all__ = [
     "Seen",
     "Strength",
     "Strengths",
+    "Suggested",
     "Swatch",
     "card_ground",
     "colour_of_code",
@@ -71,4 +73,5 @@ __all__ = [
     "sample",
     "sample_line",
     "spectrum_patch",
+    "suggested",
 ]

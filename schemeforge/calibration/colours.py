@@ -226,7 +226,7 @@ def _outcome(
         met = [r for r, p in zip(fit.residual, patches, strict=True) if not any(p.clipped)]
         worst = float(max(met, default=0.0))
         if best is None or worst < best[0] - _MISSED:
-            found = Outcome(fit=fit, patches=patches, surface=finish, basis=basis)
+            found = Outcome(fit=fit, patches=patches, surface=finish, basis=basis, hiding=hiding)
             best = worst, name, found
         if best[0] <= _MISSED:
             break

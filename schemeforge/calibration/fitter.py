@@ -1,28 +1,30 @@
 """The one fit: smooth log K, log S and films of strokes to any set of patches.
 
 Maximum a posteriori by damped Gauss-Newton steps [Levenberg1944] [Marquardt1963] on some thirty
-unknowns. The inverse of the same matrix is the posterior covariance, and its determinant tells
-how probable the patches are under a prior (Laplace's approximation [MacKay1992]), by which the
-liveliness of the spectra is chosen; what the other choices would have given counts as
+unknowns, under every Gaussian of the prior at once. The inverse of the same matrix is the posterior
+covariance, and its determinant tells how probable the patches are under a Gaussian (Laplace's
+approximation [MacKay1992]), by which one is chosen; what the others would have given counts as
 uncertainty.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from schemeforge import colorimetry, optics
 from schemeforge.calibration.patches import Hiding, Patch, check_patches, stroke_of
-from schemeforge.calibration.prior import ANY_KIND, LIVELY, OF_SPECTRA, Floats, Prior
-from schemeforge.calibration.problem import Problem
+from schemeforge.calibration.prior import ANY_KIND, OF_SPECTRA, Floats, Prior
+from schemeforge.calibration.problem import Problem, Which
 from schemeforge.optics import bands
 
-_ROUNDS: Final = 30
-_TRIES: Final = 8
+_ROUNDS: Final = 40
 _DONE: Final = 1e-6  # of the cost
-_LEAST_SHARE: Final = 1e-3  # of all probability, below which a prior is out of the running
+_STUCK: Final = 1e6  # of damping
+_SETTLING: Final = 5  # rounds before a Gaussian may be left
+_HOPELESS: Final = 28.0  # of cost, a probability of one to a million
+_LEAST_SHARE: Final = 1e-3  # of all probability, below which a Gaussian is out of the running
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -85,74 +87,76 @@ def fit_patches(
     check_patches(patches)
     if prior is None:
         prior = ANY_KIND if patches[0].colour else OF_SPECTRA
-    fits: list[Fit] = []
-    for share in LIVELY:
-        start = fits[-1] if fits else None
-        fits.append(_fitted(patches, surface, prior.lively(share), hiding, start))
-    return _averaged(fits)
-
-
-def _averaged(fits: list[Fit]) -> Fit:
-    """The most probable of the fits, as unsure as all of them together are about it."""
-    evidence = np.array([fit.evidence for fit in fits])
-    best = fits[int(np.argmax(evidence))]
-    share = np.exp(evidence - evidence.max())
-    share /= share.sum()
-    rows = [
-        np.sqrt(w) * np.vstack([fit.factor, fit.logs - best.logs])
-        for w, fit in zip(share, fits, strict=True)
-        if w > _LEAST_SHARE
+    mixture = prior.mixture()
+    problem = Problem(patches, surface, mixture, hiding)
+    of, z = _most_probable(problem, mixture.log_share)
+    residual, J = problem.slopes(z, of)
+    H = J.transpose(0, 2, 1) @ J + np.eye(problem.size)
+    values, vectors = np.linalg.eigh(H)
+    squares = (residual**2).sum(axis=1)
+    worth = squares + (z**2).sum(axis=1) + np.log(values).sum(axis=1)
+    evidence = mixture.log_share[of] - 0.5 * worth
+    best = int(np.argmax(evidence))
+    logs = problem.logs(z, of)
+    factors = [
+        problem.factor_of((v / np.sqrt(w)).T, which)
+        for w, v, which in zip(values, vectors, of, strict=True)
     ]
-    return replace(best, factor=np.vstack(rows))
-
-
-def _fitted(
-    patches: Sequence[Patch],
-    surface: optics.Surface,
-    prior: Prior,
-    hiding: Hiding | None,
-    start: Fit | None,
-) -> Fit:
-    problem = Problem(patches, surface, prior, hiding)
-    z = np.zeros(problem.size)
-    if start is not None:
-        z[: problem.rank] = prior.unknowns(start.logs)
-    z = _most_probable(problem, z)
-    residual, J = problem.slopes(z)
-    values, vectors = np.linalg.eigh(J.T @ J + np.eye(problem.size))
-    predicted = problem.predicted(z)
-    films = problem.film_factors(z)
+    total = float(np.logaddexp.reduce(evidence))
+    films = problem.film_factors(z[[best]])[0]
+    predicted = problem.predicted(z[[best]], of[[best]])[0]
     return Fit(
-        logs=problem.logs(z),
-        factor=problem.factor_of((vectors / np.sqrt(values)).T),
+        logs=logs[best],
+        factor=_together(np.exp(evidence - total), factors, logs - logs[best]),
         film_factors={stroke_of(n, p): float(films[n]) for n, p in enumerate(patches)},
         predicted=predicted,
         residual=_differences(patches, predicted),
-        misfit=float(np.sqrt((residual**2).mean())),
-        evidence=-0.5 * float((residual**2).sum() + z @ z + np.log(values).sum()),
+        misfit=float(np.sqrt(squares[best] / residual.shape[1])),
+        evidence=total,
     )
 
 
-def _most_probable(problem: Problem, z: Floats) -> Floats:
-    cost = problem.cost(z)
-    damping = 1e-2
-    for _ in range(_ROUNDS):
-        residual, J = problem.slopes(z)
-        H = J.T @ J + np.eye(problem.size)
-        slope = J.T @ residual + z
-        for _ in range(_TRIES):
-            trial = z - np.linalg.solve(H + damping * np.diag(np.diag(H)), slope)
-            trial_cost = problem.cost(trial)
-            if trial_cost < cost:
-                break
-            damping *= 4
-        else:
+def _together(shares: Floats, factors: list[Floats], off: Floats) -> Floats:
+    """A factor of the covariance about the best, of all the Gaussians together."""
+    rows = [
+        np.sqrt(share) * np.vstack([factor, away])
+        for share, factor, away in zip(shares, factors, off, strict=True)
+        if share > _LEAST_SHARE
+    ]
+    return np.vstack(rows)
+
+
+def _most_probable(problem: Problem, log_share: Floats) -> tuple[Which, Floats]:
+    """Which of the Gaussians can have given the patches, and their unknowns ``(rows, size)``."""
+    z = np.zeros((len(log_share), problem.size))
+    of = np.arange(len(log_share))
+    cost, damping = problem.cost(z, of), np.full(len(z), 1e-2)
+    for turn in range(_ROUNDS):
+        trial = z[of] - _step(problem, z[of], of, damping[of])
+        trial_cost = problem.cost(trial, of)
+        gain = cost[of] - trial_cost
+        better = gain > 0
+        z[of[better]], cost[of[better]] = trial[better], trial_cost[better]
+        damping[of] = np.where(better, np.maximum(damping[of] / 5, 1e-7), damping[of] * 4)
+        done = (better & (gain < _DONE * (1 + trial_cost))) | (damping[of] > _STUCK)
+        behind = cost - 2 * log_share
+        open_ = behind[of] < behind.min() + _HOPELESS if turn >= _SETTLING else ~done
+        of = of[~done & open_]
+        if not len(of):
             break
-        gain, z, cost = cost - trial_cost, trial, trial_cost
-        damping = max(damping / 5, 1e-7)
-        if gain < _DONE * (1 + cost):
-            break
-    return z
+    behind = cost - 2 * log_share
+    found = np.flatnonzero(behind <= behind.min() + _HOPELESS)
+    return found, z[found]
+
+
+def _step(problem: Problem, z: Floats, of: Which, damping: Floats) -> Floats:
+    residual, J = problem.slopes(z, of)
+    across = J.transpose(0, 2, 1)
+    H = across @ J + np.eye(problem.size)
+    slope = np.matmul(across, residual[..., None])[..., 0] + z
+    diagonal = np.einsum("nii->ni", H)
+    diagonal *= 1 + damping[:, None]
+    return np.asarray(np.linalg.solve(H, slope[..., None])[..., 0])
 
 
 def _differences(patches: Sequence[Patch], predicted: Floats) -> Floats:

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from schemeforge import optics
 from schemeforge.calibration.fitter import Fit
-from schemeforge.calibration.patches import Patch
+from schemeforge.calibration.patches import Hiding, Patch
 from schemeforge.calibration.prior import Floats
 from schemeforge.optics import bands
 from schemeforge.paint import Basis, Paint, PaintKind, Stock, Uncertainty
@@ -19,9 +19,11 @@ from schemeforge.paint import Basis, Paint, PaintKind, Stock, Uncertainty
 WIDTH: Final = {
     Basis.MEASURED: 1.2,
     Basis.PHOTOGRAPHED: 1.0,
-    Basis.TWO_COLOURS: 0.8,
-    Basis.ONE_COLOUR: 0.66,
+    Basis.TWO_COLOURS: 0.77,
+    Basis.ONE_COLOUR: 0.7,
 }
+# One colour alone leaves most to the prior, whose wings Laplace's approximation cuts short.
+_WIDER_UNANSWERED: Final = 1.25
 # Noise averages out over many photographed patches, what the prior gets wrong does not.
 _WIDER_PER_PATCH: Final = 0.1
 _WIDEST_BY_PATCHES: Final = 1.2
@@ -39,6 +41,7 @@ class Outcome:
         patches: What was fitted.
         surface: Finish or geometry under which it was seen.
         basis: Where the paint comes from.
+        hiding: What was said of its opacity, None where nothing was.
         flagged_nm: Bands whose K or S the data did not settle.
         findings: Sentences for the painter; none where all is well.
     """
@@ -47,6 +50,7 @@ class Outcome:
     patches: tuple[Patch, ...]
     surface: optics.Surface
     basis: Basis
+    hiding: Hiding | None = None
     flagged_nm: tuple[int, ...] = ()
     findings: tuple[str, ...] = ()
 
@@ -91,6 +95,8 @@ class Outcome:
         if self.basis is Basis.PHOTOGRAPHED:
             more = 1 + _WIDER_PER_PATCH * max(len(self.patches) - 2, 0)
             width *= min(more, _WIDEST_BY_PATCHES)
+        elif self.basis is Basis.ONE_COLOUR and self.hiding is None:
+            width *= _WIDER_UNANSWERED
         main = width * sizes[:_ROWS, None] * rows[:_ROWS]
         main = np.clip(main, -_WIDEST, _WIDEST)
         return Uncertainty(factors=tuple(_plain(row) for row in main))

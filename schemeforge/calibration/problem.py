@@ -1,19 +1,23 @@
 """The equations of a fit: what the patches should look like, and how that depends on the paint.
 
 With logs = mean + z L (see `prior`) and films f exp(hand d) the unknowns z and d have unit normal
-priors. Colours are compared in encoded sRGB, where the noise of a camera and of 8-bit codes is
-about even; spectra as they are.
+priors. Several Gaussians of the prior are worked on at once: ``of`` tells which of them each row of
+unknowns belongs to. Colours are compared in encoded sRGB, where the noise of a camera and of 8-bit
+codes is about even; spectra as they are.
 """
 
 from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from schemeforge import colorimetry, optics
 from schemeforge.calibration.patches import Hiding, Patch, stroke_of
-from schemeforge.calibration.prior import Floats, Prior
+from schemeforge.calibration.prior import Floats, Mixture
 from schemeforge.optics import bands
+
+Which = NDArray[np.intp]
 
 _STEP: Final = 1e-5
 STRONGEST_LOG: Final = 9.0  # a paint's K and S stay below 1e4
@@ -33,12 +37,11 @@ class Problem:
         self,
         patches: Sequence[Patch],
         surface: optics.Surface,
-        prior: Prior,
+        mixture: Mixture,
         hiding: Hiding | None = None,
     ) -> None:
         self._surface = surface
-        self.prior = prior
-        self._mean, self._factor = prior.mean(), prior.factor()
+        self._mean, self._factor = mixture.mean, mixture.factor
         self.is_spectral = not patches[0].colour
         ground = optics.internal(np.array([p.ground for p in patches]), surface)
         self._ground = ground
@@ -49,7 +52,8 @@ class Problem:
         for n, patch in enumerate(patches):
             if patch.hand:
                 self._of_stroke[n, strokes.index(stroke_of(n, patch))] = patch.hand
-        self.rank, self.size = len(self._factor), len(self._factor) + len(strokes)
+        self.rank = self._factor.shape[1]
+        self.size = self.rank + len(strokes)
         self._read(patches)
 
     def _read(self, patches: Sequence[Patch]) -> None:
@@ -71,35 +75,38 @@ class Problem:
             weights = colorimetry.adapted_matrix()
             self._observer = np.asarray(colorimetry.linear_rgb_from_xyz(weights))
 
-    def logs(self, z: Floats) -> Floats:
-        """Log K before log S, ``(72,)``."""
-        return np.clip(self._mean + z[: self.rank] @ self._factor, WEAKEST_LOG, STRONGEST_LOG)
+    def logs(self, z: Floats, of: Which) -> Floats:
+        """Log K before log S, ``(rows, 72)``."""
+        moved = np.matmul(z[:, None, : self.rank], self._factor[of])[:, 0]
+        return np.asarray(np.clip(self._mean[of] + moved, WEAKEST_LOG, STRONGEST_LOG))
 
-    def factor_of(self, rows: Floats) -> Floats:
-        """Rows of a factor of the covariance of z as rows of one of the logs, ``(rank, 72)``."""
-        return np.asarray(rows[:, : self.rank] @ self._factor)
+    def factor_of(self, factor: Floats, which: int) -> Floats:
+        """A factor of the covariance of z as one of the covariance of the logs, ``(rank, 72)``."""
+        return np.asarray(factor[:, : self.rank] @ self._factor[which])
 
     def film_factors(self, z: Floats) -> Floats:
-        """What each patch's film is of its nominal, ``(patches,)``."""
-        return np.asarray(np.exp(self._of_stroke @ z[self.rank :]))
+        """What each patch's film is of its nominal, ``(rows, patches)``."""
+        return np.asarray(np.exp(z[:, self.rank :] @ self._of_stroke.T))
 
-    def predicted(self, z: Floats) -> Floats:
-        """Linear sRGB or reflectance of the patches, ``(patches, channels)``."""
-        return np.asarray(self._outside(self._films(z)) @ self._observer)
+    def predicted(self, z: Floats, of: Which) -> Floats:
+        """Linear sRGB or reflectance of the patches, ``(rows, patches, channels)``."""
+        films = optics.film_over(self._ground, *self._depths(z, self.logs(z, of)))
+        return np.asarray(self._outside(films) @ self._observer)
 
-    def cost(self, z: Floats) -> float:
-        """Squares of the weighted residuals and of the unknowns, which a fit makes small."""
-        total = (self._residual(self.predicted(z)) ** 2).sum() + z @ z
+    def cost(self, z: Floats, of: Which) -> Floats:
+        """Squares of weighted residuals and of unknowns, which a fit makes small, ``(rows,)``."""
+        total = (self._residual(self.predicted(z, of)) ** 2).sum(axis=(1, 2)) + (z**2).sum(axis=1)
         if self._hiding is not None:
-            total += _hidden(self._hiding, self._surface, self.logs(z)) ** 2
-        return float(total)
+            total += _hidden(self._hiding, self._surface, self.logs(z, of)) ** 2
+        return np.asarray(total)
 
-    def slopes(self, z: Floats) -> tuple[Floats, Floats]:
-        """Weighted residuals ``(equations,)``, their slopes by the unknowns ``(equations, size)``.
+    def slopes(self, z: Floats, of: Which) -> tuple[Floats, Floats]:
+        """Weighted residuals ``(rows, equations)`` and slopes ``(rows, equations, size)``.
 
         Equations are the channels of the patches and, behind them, that of hiding.
         """
-        KX, SX = self._depths(z)
+        logs = self.logs(z, of)
+        KX, SX = self._depths(z, logs)
         ahead = 1 + _STEP
         three = optics.film_over(
             self._ground, np.stack([KX, KX * ahead, KX]), np.stack([SX, SX, SX * ahead])
@@ -110,33 +117,35 @@ class Problem:
         linear = self._outside(three[0]) @ self._observer
         residual = self._residual(linear)
         weight = np.where(residual == 0.0, 0.0, self._curve_slope(linear)) / self._noise
-        J = self._chained(weight[:, :, None] * self._observer.T, by_K, by_S)
+        J = self._chained(weight[..., None] * self._observer.T, by_K, by_S, self._factor[of])
+        residual = residual.reshape(len(z), -1)
         if self._hiding is None:
-            return residual.ravel(), J
-        logs = self.logs(z)
-        nudged = logs + _STEP * np.eye(len(logs))
-        values = _hidden(self._hiding, self._surface, np.vstack([logs, nudged]))
-        row = np.zeros(self.size)
-        row[: self.rank] = self._factor @ (values[1:] - values[0]) / _STEP
-        return np.append(residual.ravel(), values[0]), np.vstack([J, row])
+            return residual, J
+        nudged = logs[:, None] + _STEP * np.eye(logs.shape[1])
+        values = _hidden(
+            self._hiding, self._surface, np.concatenate([logs[:, None], nudged], axis=1)
+        )
+        row = np.zeros((len(z), 1, self.size))
+        by_log = (values[:, 1:] - values[:, :1]) / _STEP
+        row[:, 0, : self.rank] = np.matmul(self._factor[of], by_log[..., None])[..., 0]
+        return np.hstack([residual, values[:, :1]]), np.concatenate([J, row], axis=1)
 
-    def _chained(self, heard: Floats, by_K: Floats, by_S: Floats) -> Floats:
-        """Slopes by the unknowns from those by reflectance ``(patches, channels, bands)``."""
-        K_rows, S_rows = self._factor[:, : bands.COUNT], self._factor[:, bands.COUNT :]
-        J = np.empty((*heard.shape[:2], self.size))
-        by_film = (heard * (by_K + by_S)[:, None]).sum(axis=-1)
-        J[:, :, : self.rank] = (heard * by_K[:, None]) @ K_rows.T
-        J[:, :, : self.rank] += (heard * by_S[:, None]) @ S_rows.T
-        J[:, :, self.rank :] = by_film[:, :, None] * self._of_stroke[:, None, :]
-        return J.reshape(-1, self.size)
+    def _chained(self, heard: Floats, by_K: Floats, by_S: Floats, factor: Floats) -> Floats:
+        """Slopes by the unknowns from those by reflectance ``(rows, patches, channels, bands)``."""
+        rows, patches, channels = heard.shape[:3]
+        K, S = heard * by_K[:, :, None], heard * by_S[:, :, None]
+        by_logs = np.concatenate([K, S], axis=-1)
+        J = np.empty((rows, patches, channels, self.size))
+        flat = by_logs.reshape(rows, patches * channels, 2 * bands.COUNT)
+        by_z = np.matmul(flat, factor.transpose(0, 2, 1))
+        J[..., : self.rank] = by_z.reshape(rows, patches, channels, self.rank)
+        J[..., self.rank :] = by_logs.sum(axis=-1)[..., None] * self._of_stroke[:, None, :]
+        return J.reshape(rows, patches * channels, self.size)
 
-    def _depths(self, z: Floats) -> tuple[Floats, Floats]:
-        logs = self.logs(z)
-        film = self._film * np.exp(self._of_stroke @ z[self.rank :])[:, None]
-        return film * np.exp(logs[: bands.COUNT]), film * np.exp(logs[bands.COUNT :])
-
-    def _films(self, z: Floats) -> Floats:
-        return np.asarray(optics.film_over(self._ground, *self._depths(z)))
+    def _depths(self, z: Floats, logs: Floats) -> tuple[Floats, Floats]:
+        film = self._film * self.film_factors(z)[:, :, None]
+        K, S = np.exp(logs[:, None, : bands.COUNT]), np.exp(logs[:, None, bands.COUNT :])
+        return film * K, film * S
 
     def _outside(self, R: Floats) -> Floats:
         surface = self._surface

@@ -1,6 +1,7 @@
 """The fit of K, S and films to patches."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -9,9 +10,11 @@ from hypothesis import strategies as st
 
 from schemeforge import optics
 from schemeforge.calibration import BLACK, GREY, WHITE, Hiding, Patch, fit_patches
-from schemeforge.calibration.prior import ANY_KIND, OF_KIND, OF_SPECTRA, prior_of
+from schemeforge.calibration import shapes as shapes_module
+from schemeforge.calibration.prior import ANY_KIND, LIVELY, OF_KIND, OF_SPECTRA, prior_of
 from schemeforge.calibration.problem import Problem
-from schemeforge.errors import InputError
+from schemeforge.calibration.shapes import absorption_shapes
+from schemeforge.errors import DamagedFileError, InputError
 from schemeforge.optics import bands
 from schemeforge.paint import PaintKind
 from tests.calibration.swatches import FILM_UM, errors, paint, patch, red, reflectance
@@ -33,9 +36,9 @@ def test_more_patches_leave_less_unsure() -> None:
     few = fit_patches([patch(red(), BLACK), patch(red(), WHITE)])
     many = fit_patches([patch(red(), g, n) for g in CARD for n in (0.5, 1, 2, 4)])
     assert many.errors.mean() < few.errors.mean()
-    # Neither knows more than the liveliest prior left open beforehand.
-    prior = np.sqrt((ANY_KIND.lively(1.7).factor() ** 2).sum(axis=0))
-    assert (few.errors < 1.05 * prior).all()
+    # Neither is less sure than the widest Gaussian left it beforehand.
+    widest = np.sqrt((ANY_KIND.mixture().factor ** 2).sum(axis=1)).max(axis=0)
+    assert (few.errors < 1.05 * widest).all()
 
 
 @pytest.mark.parametrize("spectral", [False, True])
@@ -56,15 +59,18 @@ def test_slopes_are_those_of_the_cost(spectral: bool) -> None:
             )
             for ground in CARD
         ]
-    problem = Problem(patches, optics.MATT, ANY_KIND, Hiding(film_um=100.0, spread=0.5))
-    z = 0.3 * np.random.default_rng(2).standard_normal(problem.size)
-    residual, J = problem.slopes(z)
-    assert (residual**2).sum() + z @ z == pytest.approx(problem.cost(z))
-    slope = 2 * (J.T @ residual + z)
+    mixture = ANY_KIND.mixture()
+    problem = Problem(patches, optics.MATT, mixture, Hiding(film_um=100.0, spread=0.5))
+    of = np.array([0, len(mixture.mean) - 1])
+    z = 0.3 * np.random.default_rng(2).standard_normal((2, problem.size))
+    residual, J = problem.slopes(z, of)
+    assert (residual**2).sum(axis=1) + (z**2).sum(axis=1) == pytest.approx(problem.cost(z, of))
+    slope = 2 * (np.matmul(J.transpose(0, 2, 1), residual[..., None])[..., 0] + z)
     for i in range(problem.size):
         one = 1e-5 * np.eye(problem.size)[i]
-        by_hand = (problem.cost(z + one) - problem.cost(z - one)) / 2e-5
-        assert slope[i] == pytest.approx(by_hand, rel=2e-3, abs=2e-3 * np.abs(slope).max())
+        by_hand = (problem.cost(z + one, of) - problem.cost(z - one, of)) / 2e-5
+        for got, wanted, row in zip(slope[:, i], by_hand, slope, strict=True):
+            assert got == pytest.approx(wanted, rel=2e-3, abs=2e-3 * np.abs(row).max())
 
 
 def test_a_stroke_has_one_film() -> None:
@@ -160,12 +166,42 @@ def test_what_cannot_be_fitted_is_told() -> None:
         Hiding(film_um=0.0, spread=0.5)
 
 
-def test_priors_are_smooth_and_their_factor_is_their_covariance() -> None:
+def test_a_prior_is_its_smooth_processes_and_the_shapes_at_its_level() -> None:
     for prior in (*OF_KIND.values(), OF_SPECTRA):
-        factor = prior.factor()
-        K = prior.absorption.covariance()
-        assert np.abs((factor.T @ factor)[:36, :36] - K).max() < 1e-3 * K.max()
-        logs = prior.mean() + np.linspace(-0.5, 0.5, len(factor)) @ factor
-        assert np.allclose(prior.unknowns(logs), np.linspace(-0.5, 0.5, len(factor)))
+        mixture = prior.mixture()
+        assert np.exp(mixture.log_share).sum() == pytest.approx(1.0)
+        covariance = np.matmul(mixture.factor.transpose(0, 2, 1), mixture.factor)
+        for live, got in zip(LIVELY, covariance, strict=False):
+            K = prior.absorption.lively(live).covariance()
+            assert np.abs(got[:36, :36] - K).max() < 1e-3 * K.max()
+            assert not got[:36, 36:].any()
+        assert (mixture.mean[: len(LIVELY), :36] == prior.absorption.mean).all()
+        shaped = len(mixture.mean) - len(LIVELY)
+        assert shaped == (2 * len(absorption_shapes()) if prior.shaped else 0)
+    ink, opaque = (prior_of(kind).mixture() for kind in (PaintKind.INK, PaintKind.OPAQUE))
+    assert (ink.mean[:, 36:] < opaque.mean[:, 36:]).all()
     assert prior_of(None) is prior_of(PaintKind.MEDIUM) is ANY_KIND
-    assert prior_of(PaintKind.INK).scattering.mean < prior_of(PaintKind.OPAQUE).scattering.mean
+
+
+def test_shapes_are_free_of_level_and_as_likely_as_they_say() -> None:
+    shapes = absorption_shapes()
+    assert sum(shape.share for shape in shapes) == pytest.approx(1.0, abs=1e-4)
+    mean = sum(shape.share * shape.mean for shape in shapes)
+    # Every spectrum that they were learned from was freed of its level.
+    assert np.mean(mean) == pytest.approx(0.0, abs=1e-3)
+    # Some are nearly flat, others fall by more than a hundredfold.
+    ranges = [float(np.ptp(shape.mean)) for shape in shapes]
+    assert min(ranges) < np.log(10)
+    assert max(ranges) > np.log(100)
+
+
+def test_a_damaged_file_of_shapes_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    bad = tmp_path / "shapes.json"
+    bad.write_text('{"shapes": [{"share": 1, "mean": [0, 1], "rows": []}]}', encoding="utf-8")
+    monkeypatch.setattr(shapes_module, "asset", lambda _: bad)
+    absorption_shapes.cache_clear()
+    try:
+        with pytest.raises(DamagedFileError, match="install the program again"):
+            absorption_shapes()
+    finally:
+        absorption_shapes.cache_clear()
