@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 
 from numpy.typing import NDArray
 from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
@@ -92,6 +93,7 @@ class PictureBench(QWidget):
         self.sight: Sight | None = None
         self.boxes: dict[int, MarkBox] = {}
         self.mark_id = 0
+        self.setAcceptDrops(True)
         self._make(name)
         self._assemble()
         self._connect()
@@ -169,6 +171,17 @@ class PictureBench(QWidget):
             self._take,
             failed=self._cannot_read,
         )
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take one local file."""
+        urls = event.mimeData().urls()
+        if len(urls) == 1 and urls[0].isLocalFile():
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Read the photograph that was dropped."""
+        event.acceptProposedAction()
+        self.read(Path(event.mimeData().urls()[0].toLocalFile()))
 
     def set_card(self, card: Card, *, told: bool = True) -> None:
         """Other marks: boxes follow, and what they tell is worked out again."""

@@ -8,7 +8,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 from PIL import Image
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QComboBox, QFileDialog, QWidget
 from pytestqt.qtbot import QtBot
@@ -455,6 +456,21 @@ def test_pictures_that_cannot_be_used_leave_the_one_that_lies_there(
     assert way.refusal.text().count("\n") == 0
     assert (way.bench.photograph, way.bench.card) == (before, card)
     assert shelf(bridge) == small_paints()
+
+
+def test_a_photograph_dropped_on_the_bench_is_read(
+    qtbot: QtBot, way: PhotoView, tmp_path: Path
+) -> None:
+    path = photograph(tmp_path / "card.png", [(red(), 1.0)])
+    mime = QMimeData()
+    mime.setUrls([QUrl.fromLocalFile(str(path))])
+    copy, none = Qt.DropAction.CopyAction, Qt.KeyboardModifier.NoModifier
+    enter = QDragEnterEvent(QPoint(5, 5), copy, mime, LEFT, none)
+    way.bench.dragEnterEvent(enter)
+    assert enter.isAccepted()
+    way.bench.dropEvent(QDropEvent(QPointF(5, 5), copy, mime, LEFT, none))
+    qtbot.waitUntil(lambda: way.bench.photograph is not None, timeout=20_000)
+    assert way.bench.title.text() == "card.png, 480 × 320 pixels, colours as sRGB"
 
 
 def test_without_references_nothing_is_fitted(
