@@ -288,7 +288,10 @@ def test_what_is_told_opens_below_the_board_and_what_was_picked_stays_in_place(
 
     assert told_below(1)
     block = next(b for b in evenings.blocks if b.sitting.number == 3)
-    page.area.ensureVisible(0, evenings.mapTo(page.area.widget(), block.box.center()).toPoint().y())
+    column = page.area.widget()
+    assert column is not None
+    at = evenings.mapTo(column, block.box.center()).toPoint()
+    page.area.ensureVisible(0, at.y())
     before = evenings.mapTo(page.area.viewport(), block.box.center())
     evenings.clearFocus()
     evenings.pick(block.index)
