@@ -178,17 +178,22 @@ class NoteField(NameField):
 class Mark(QWidget):
     """An icon and a word that say what a scheme is."""
 
-    def __init__(self, name: str, words: str, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, name: str, words: str, parent: QWidget | None = None, *, wraps: bool = False
+    ) -> None:
         super().__init__(parent)
         self._name = name
         self._picture = QLabel()
         self.words = QLabel(words)
         self.words.setProperty("role", "muted")
+        if wraps:
+            self.words.setWordWrap(True)
+            self.words.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(GAP_TIGHT)
         row.addWidget(self._picture)
-        row.addWidget(self.words)
+        row.addWidget(self.words, int(wraps))
 
     def dress(self, theme: Theme) -> None:
         """Take the colours of a surround."""
@@ -222,11 +227,10 @@ class Head(QWidget):
         self.yardstick = Mark("yardstick", self.tr("yardstick"))
         self.chosen = Mark("for-batch", self.tr("for the batch"))
         self.take = Mark("finding-good", self.tr("take this one"))
-        self.differs = Mark("yardstick", "")
+        self.differs = Mark("yardstick", "", wraps=True)
         marks = Flow(gap=GAP_TIGHT * 2)
         marks.add(self.take)
         marks.add(self.yardstick)
-        marks.add(self.differs)
         marks.add(self.chosen)
         self.buttons: dict[str, QToolButton] = {}
         tools = Flow(gap=2)
@@ -247,6 +251,7 @@ class Head(QWidget):
         column.addWidget(self.name)
         column.addWidget(self.note)
         column.addWidget(marks)
+        column.addWidget(self.differs)
         column.addStretch(1)
         column.addWidget(tools)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
