@@ -26,7 +26,8 @@ from schemeforge.gui.theme import GAP, GAP_PAGE, GAP_TIGHT, GAP_WIDE
 from schemeforge.gui.widgets.field import Field, NumberBox
 from schemeforge.gui.widgets.stand_in import WHOLE, StandInView
 
-_SIDE = 268
+_SIDE = 276
+_NAME = 16  # characters of a scheme's name that are always shown
 
 
 class LookingRoom(QDialog):
@@ -50,6 +51,7 @@ class LookingRoom(QDialog):
         self.fit = QPushButton(self.tr("Set true size…"))
         self.sizes: TrueSize | None = None
         self._listed: list[tuple[str, str]] = []
+        self._fill()
         self._assemble()
         self._connect()
         bridge.changed.connect(self._on_changed)
@@ -64,11 +66,17 @@ class LookingRoom(QDialog):
         self.what.setCurrentIndex(self.what.findData(arrangement.value))
         self._on_arranged()
 
-    def _assemble(self) -> None:
+    def _fill(self) -> None:
+        """What there is to choose from."""
         for value, label, tip in words.arrangements():
             self.what.addItem(label, value)
             self.what.setItemData(self.what.count() - 1, tip, Qt.ItemDataRole.ToolTipRole)
         self.what.setToolTip(self.tr("What stands on the table"))
+        for box in (self.scheme, self.other):  # a name may be long
+            box.setSizeAdjustPolicy(
+                QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+            )
+            box.setMinimumContentsLength(_NAME)
         self.scheme.setToolTip(self.tr("The scheme being worked on"))
         self.other.setToolTip(self.tr("The scheme right of the line"))
         self.count.setValue(10)
@@ -78,6 +86,8 @@ class LookingRoom(QDialog):
             self.model.addItem(tr(name), name)
         self.true_size.setCheckable(True)
         self.true_size.setToolTip(self.tr("As large as your model is, to be seen at arm's length"))
+
+    def _assemble(self) -> None:
         self.other_field = Field(self.tr("right of the line"), self.other)
         self.count_field = Field(self.tr("models"), self.count)
         side = QVBoxLayout()
@@ -113,7 +123,7 @@ class LookingRoom(QDialog):
         area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         area.setMinimumWidth(_SIDE)
-        area.setMaximumWidth(2 * _SIDE)
+        area.setMaximumWidth(_SIDE + _SIDE // 3)
         whole = QHBoxLayout(self)
         whole.setContentsMargins(GAP_WIDE, GAP_WIDE, GAP_TIGHT, GAP_WIDE)
         whole.setSpacing(GAP_PAGE)
