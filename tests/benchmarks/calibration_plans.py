@@ -36,7 +36,9 @@ def photographs(
         (6, "0.60 / 1.70"),
     ):
         plain: Callable[[Truth], Plan] = partial(lambda n, _: PLAIN[:n], count)
-        ways = [("as suggested", partial(as_suggested, count=count, rng=rng))] if count <= 4 else []
+        ways: list[tuple[str, Callable[[Truth], Plan]]] = []
+        if count <= 4:
+            ways.append(("as suggested", partial(as_suggested, count=count, rng=rng)))
         for how, plan_of in (*ways, ("one coat first", plain)):
             for hand in (0.0, HAND):
                 vary = ", coats vary 15 %" if hand else ""

@@ -44,7 +44,7 @@ def fitted(seed: int = 11, **how: object) -> Outcome:
     ids=["none", "gain and light", "response"],
 )
 def test_references_cure_gain_light_and_response(fault: dict[str, object]) -> None:
-    cards = [fitted(seed, **fault) for seed in (11, 12, 13)]  # type: ignore[arg-type]
+    cards = [fitted(seed, **fault) for seed in (11, 12, 13)]
     for found in cards:
         assert found.basis is Basis.PHOTOGRAPHED
         assert found.findings == ()

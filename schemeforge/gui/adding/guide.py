@@ -44,7 +44,7 @@ class CardDrawing(QWidget):
         self._word(painter, QPointF(165, 226), self.tr("white, grey and black references"))
 
     def _strips(self, painter: QPainter, card: QRectF) -> None:
-        """Three strips, each across both halves; the last in two coats."""
+        """Three strips, each across both halves; the last in three coats."""
         for place, (over_white, over_black) in enumerate(
             (("#c9835f", "#5a3324"), ("#c9835f", "#5a3324"), ("#a95f3c", "#7a452e"))
         ):
@@ -77,7 +77,9 @@ class Guide(QWidget):
         lines = (
             self.tr(
                 "Paint each strip in one stroke across black and white, and leave some of both "
-                "bare. One strip will do; strips of one and of two coats make it surer."
+                "bare. One strip will do; a strip of one coat and one of three say far more. For "
+                "a glaze make it four coats; for a paint that covers at once, one coat thinned "
+                "with as much water (half a coat) and two of it neat."
             ),
             self.tr(
                 "Let it dry, and varnish it if the models will be varnished. Lay white, grey and "
