@@ -13,7 +13,6 @@ from schemeforge.errors import SchemeForgeError
 from schemeforge.scheme import Project
 
 if TYPE_CHECKING:
-    from schemeforge.gui.batch.keeper import ClockKeeper
     from schemeforge.gui.looking.tracer import Tracer
     from schemeforge.stand_in import StandIns
 
@@ -60,13 +59,6 @@ class Bridge(QObject):
         from schemeforge.gui.looking.tracer import Tracer
 
         return Tracer(self.stand_ins, self.jobs, self)
-
-    @cached_property
-    def clock(self) -> "ClockKeeper":
-        """The step clock of the open project; loads the plan when first asked for."""
-        from schemeforge.gui.batch.keeper import ClockKeeper
-
-        return ClockKeeper(self, parent=self)
 
     @property
     def state(self) -> DeskState:

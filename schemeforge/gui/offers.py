@@ -62,7 +62,9 @@ class Offers(QObject):
         state, places = self.bridge.state, self.bridge.session.places
         if not places.clock_file(state.project.id, state.path).exists():
             return  # most projects have none, and the plan need not be loaded to tell
-        clock = self.bridge.clock
+        from schemeforge.gui.batch.keeper import keeper_of
+
+        clock = keeper_of(self.bridge)
         if clock.state.gap is not None:
             sentence = clock.state.gap.sentence
         elif clock.loose():

@@ -304,6 +304,12 @@ class ClockKeeper(QObject):
         self._open()
 
 
+def keeper_of(bridge: Bridge) -> ClockKeeper:
+    """The one keeper of a bridge, made when first asked for: it holds the clock's file."""
+    found = bridge.findChild(ClockKeeper)
+    return ClockKeeper(bridge, parent=bridge) if found is None else found
+
+
 def _put_aside(path: Path) -> None:
     """Keep the clock of a project that another was saved over, out of the way."""
     if path.exists():

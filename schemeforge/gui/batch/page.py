@@ -10,6 +10,7 @@ from schemeforge.gui.batch.clock_section import ClockSection
 from schemeforge.gui.batch.cutting import CutSection
 from schemeforge.gui.batch.groups import GroupsSection
 from schemeforge.gui.batch.hours import HoursSection
+from schemeforge.gui.batch.keeper import keeper_of
 from schemeforge.gui.batch.lists import CautionsSection, StepsSection
 from schemeforge.gui.batch.making import Made, Planner
 from schemeforge.gui.batch.now import NowSection
@@ -37,7 +38,7 @@ class BatchPage(PageView):
     def __init__(self, bridge: Bridge, parent: QWidget | None = None) -> None:
         super().__init__(bridge, parent)
         self._stale = self._greeted = False
-        self.keeper = bridge.clock
+        self.keeper = keeper_of(bridge)
         self.planner = Planner(bridge, self.keeper, self)
         self.now = NowSection(bridge)
         self.time_line = TimeLineSection(bridge)
