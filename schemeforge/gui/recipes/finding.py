@@ -37,6 +37,8 @@ from schemeforge.scheme import (
 
 Tell = Callable[[Slip | Findings], None]
 MOST_SHOWN = 12
+# On the way fewer: their cards are made while the search goes on.
+_MOST_SO_FAR = 6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -118,7 +120,7 @@ class Match:
         tell(slip)
 
         def so_far(recipes: tuple[Recipe, ...]) -> None:
-            answers = tuple(self._answer(recipe) for recipe in recipes)
+            answers = tuple(self._answer(recipe) for recipe in recipes[:_MOST_SO_FAR])
             tell(Findings(slip=slip, groups=(("recipes", answers),), is_done=False))
 
         found = ranking(request, go_on=go_on, so_far=so_far, hours_of=self.hours_of)

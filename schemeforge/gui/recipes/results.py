@@ -161,9 +161,7 @@ class Results(QWidget):
             difference_words(max(nearest.differences))
         )
         if numbers and findings.searched:
-            counted = self.tr("{0} recipes looked through.").format(
-                self.locale().toString(findings.searched)
-            )
+            counted = self.tr("{0} recipes looked through.").format(f"{findings.searched:,}")
             text = f"{text} {counted}"
         return text
 
