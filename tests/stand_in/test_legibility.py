@@ -37,7 +37,7 @@ def luminance_left(cycles: float) -> float:
 
 def lightness_of(Y: np.ndarray) -> np.ndarray:
     """CIE 1976, above its toe."""
-    return 116.0 * np.cbrt(Y) - 16.0
+    return np.asarray(116.0 * np.cbrt(Y) - 16.0)
 
 
 @pytest.mark.parametrize("pixels", [4, 16])
