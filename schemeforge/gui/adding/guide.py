@@ -4,6 +4,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPalette, QPen, QPolygonF
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from schemeforge.gui.adding.swatch_plan import SwatchPlan
 from schemeforge.gui.theme import GAP, GAP_WIDE
 from schemeforge.gui.widgets.labels import words
 
@@ -76,10 +77,8 @@ class Guide(QWidget):
         super().__init__(parent)
         lines = (
             self.tr(
-                "Paint each strip in one stroke across black and white, and leave some of both "
-                "bare. One strip will do; a strip of one coat and one of three say far more. For "
-                "a glaze make it four coats; for a paint that covers at once, one coat thinned "
-                "with as much water (half a coat) and two of it neat."
+                "Paint even swatches over black and over white, one stroke across both where you "
+                "can, and leave some of both bare. What is worth painting is said below."
             ),
             self.tr(
                 "Let it dry, and varnish it if the models will be varnished. Lay white, grey and "
@@ -104,6 +103,9 @@ class Guide(QWidget):
         column.addWidget(words(self.tr("How to photograph a painted card"), "title"))
         for number, line in enumerate(lines, 1):
             column.addWidget(words(f"{number}   {line}"))
+        self.plan = SwatchPlan()
+        column.addSpacing(GAP)
+        column.addWidget(self.plan)
         column.addStretch(1)
         row = QHBoxLayout(self)
         row.setContentsMargins(GAP_WIDE, GAP_WIDE, GAP_WIDE, GAP_WIDE)

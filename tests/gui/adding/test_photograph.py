@@ -521,6 +521,21 @@ def test_the_guide_stands_until_there_is_a_picture_and_can_be_had_again(
     assert way.guide.isVisible()
 
 
+def test_what_to_paint_is_suggested(way: PhotoView) -> None:
+    plan = way.guide.plan
+    assert plan.answer.text() == "Paint one coat over white; 3 coats over black."
+    plan.covers.setCurrentIndex(1)
+    plan.count.setCurrentIndex(1)
+    plan.count.activated.emit(1)
+    assert plan.answer.text() == (
+        "Paint one coat thinned with as much water (half a coat) over white; 2 coats over black; "
+        "2 coats over white."
+    )
+    plan.covers.setCurrentIndex(3)
+    plan.covers.activated.emit(3)
+    assert plan.answer.text().startswith("Paint one coat over white; 4 coats over black")
+
+
 def test_back_from_the_review_to_the_picture_with_its_marks(
     qtbot: QtBot, way: PhotoView, view: AddingView, tmp_path: Path
 ) -> None:
