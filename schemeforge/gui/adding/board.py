@@ -24,8 +24,6 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from schemeforge.gui.keys import tell_keys
-
 _ZOOM_STEP = 1.25
 _MOST_ZOOM = 32.0  # screen pixels for one of the picture
 _PAN = 0.1  # of what is in view, for one press of an arrow key
@@ -65,12 +63,6 @@ class Board(QWidget):
         self.setCursor(Qt.CursorShape.CrossCursor)
         self.setMinimumHeight(220)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        tell_keys(
-            self,
-            (self.tr("+, -, 0"), self.tr("zoom a photograph in, out, whole")),
-            (self.tr("Arrows"), self.tr("move the photograph about")),
-            (self.tr("Tab"), self.tr("from mark to mark on a photograph")),
-        )
 
     def sizeHint(self) -> QSize:
         """As large as may be."""

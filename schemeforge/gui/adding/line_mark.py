@@ -14,7 +14,6 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from schemeforge.gui.adding.board import Board, Place
-from schemeforge.gui.keys import tell_keys
 
 _SIDE = 22
 _STEP, _FINE = 0.01, 0.001
@@ -48,7 +47,6 @@ class LineEnd(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.SizeAllCursor)
         self.resize(QSize(_SIDE, _SIDE))
-        tell_keys(self, (self.tr("Arrows on a line's end"), self.tr("move it; with Ctrl finely")))
 
     def follow(self) -> None:
         """Lie where the picture is now."""

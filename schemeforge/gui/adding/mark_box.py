@@ -17,7 +17,6 @@ from schemeforge.calibration import Area
 from schemeforge.gui.adding.board import Board
 from schemeforge.gui.adding.card import Mark, moved, resized, spanned
 from schemeforge.gui.adding.card_fit import Seen
-from schemeforge.gui.keys import tell_keys
 
 _STEP = 0.01  # of the picture, for one press of an arrow key
 _FINE = 0.001
@@ -54,13 +53,6 @@ class MarkBox(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setCursor(Qt.CursorShape.SizeAllCursor)
-        tell_keys(
-            self,
-            (self.tr("Arrows on a mark"), self.tr("move it; with Ctrl finely")),
-            (self.tr("Shift+arrows on a mark"), self.tr("make it larger or smaller")),
-            (self.tr("Enter on a mark"), self.tr("go to what is told of it")),
-            (self.tr("Del on a mark"), self.tr("remove it")),
-        )
         board.moved.connect(self.follow)
         self.show_mark(mark)
         self.show()

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.keys import tell_keys
 
 if TYPE_CHECKING:
     from schemeforge.gui.adding.view import AddingView
@@ -29,6 +30,21 @@ class AddingPlace(QStackedWidget):
         self._shelf = shelf
         self._view: AddingView | None = None
         self.addWidget(shelf)
+        picture = self.tr("{0} on a photograph")
+        mark = self.tr("{0} on a mark or a line's end")
+        tell_keys(
+            self,
+            (picture.format("W, G, B"), self.tr("mark a white, grey or black reference")),
+            (picture.format("U, P, L"), self.tr("mark bare ground, paint, or draw a line")),
+            (picture.format("+, -, 0"), self.tr("zoom in, out, the whole")),
+            (picture.format(self.tr("Arrows")), self.tr("move it about")),
+            (picture.format("Tab"), self.tr("go from mark to mark")),
+            (mark.format(self.tr("Arrows")), self.tr("move it; with Ctrl finely")),
+            (mark.format(self.tr("Shift+arrows")), self.tr("make a mark larger or smaller")),
+            (mark.format(self.tr("Enter")), self.tr("go to what is told of it")),
+            (mark.format(self.tr("Del")), self.tr("remove it")),
+            (mark.format(self.tr("Esc")), self.tr("go back to the photograph")),
+        )
 
     @property
     def view(self) -> "AddingView":

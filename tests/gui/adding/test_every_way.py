@@ -15,6 +15,7 @@ from schemeforge.gui.adding.readings_view import ReadingsView
 from schemeforge.gui.adding.view import AddingView
 from schemeforge.gui.adding.ways import Way
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.keys import told_keys
 from schemeforge.gui.main_window import MainWindow
 from schemeforge.gui.paints.page import PaintsPage
 from schemeforge.scheme import edits
@@ -169,3 +170,10 @@ def test_no_words_are_cut_and_nothing_scrolls_sideways(
         and label.heightForWidth(label.width()) > label.height()
     ]
     assert squeezed == []
+
+
+def test_the_keys_are_listed_before_anything_was_opened(page: PaintsPage) -> None:
+    told = {key.keys: key.meaning for key in told_keys(page)}
+    assert told["Ins"] == "Add paints"
+    assert told["W, G, B on a photograph"] == "mark a white, grey or black reference"
+    assert told["Shift+arrows on a mark or a line's end"] == "make a mark larger or smaller"
