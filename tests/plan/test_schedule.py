@@ -89,6 +89,22 @@ def test_breaks_count_in_what_is_pinned() -> None:
     assert first.over_minutes == pytest.approx(360.0)
 
 
+def test_models_of_a_step_in_two_passes_run_over_once() -> None:
+    project = with_steps(
+        coat_step("rim", "red-pot", "cloak", technique=Technique.BASE_COAT, passes=2),
+        habits=CALM,
+    )
+    project = replace(
+        project,
+        sittings=(Sitting(id="one", minutes=15.0), Sitting(id="two", minutes=400.0)),
+        pins=(Pin(scheme_id="first", step_id="rim", sitting_id="one"),),
+    )
+    (found,) = schedule(project, scheme_of(project)).overfull
+    (spill,) = found.spills
+    assert 0.0 < spill.models <= 12.0
+    assert f"rim of {spill.models:.3g} models into sitting 2" in found.sentence
+
+
 def test_without_pins_nothing_is_overfull_and_work_flows_over() -> None:
     project = replace(forty(CALM), pins=())
     made = schedule(project, scheme_of(project))

@@ -96,6 +96,12 @@ def test_what_the_clock_has_in_hand_comes_first() -> None:
     assert all((t.step.id, t.group.id) != ("prime", "rank") for t in found.next)
 
 
+def test_what_the_clock_has_done_on_all_models_is_not_to_be_done_again() -> None:
+    found = stands(dated(), clock=clock_at("prime", "rank", models=10))
+    assert found.do_now is not None
+    assert (found.do_now.step.id, found.do_now.group.id) != ("prime", "rank")
+
+
 def test_a_paused_clock_and_a_test_model_are_told() -> None:
     state = clock_at("wash", is_test=True)
     paused = pressed(state, Event(press=Press.PAUSE, at=Moment(wall=9.0, monotonic=9.0, run="r")))
