@@ -56,7 +56,6 @@ class MainWindow(QMainWindow):
         self.view_bar = ViewBar(bridge)
         self.rail = Rail(bridge)
         self._stack = QStackedWidget()
-        self._over = QStackedWidget()
         self._bench: MixingBench | None = None
         self._asked_from: QWidget | None = None
         self._pages: dict[Page, PageView] = {}
@@ -92,23 +91,23 @@ class MainWindow(QMainWindow):
 
             self._bench = MixingBench(self.bridge)
             self._bench.closed.connect(self._put_bench_away)
-            self._over.addWidget(self._bench)
+            self._stack.addWidget(self._bench)
         return self._bench
 
     def _show_bench(self, asked: "Asked") -> None:
         """Lay the bench over the page, with what is asked on it."""
         bench = self.bench
-        if self._over.currentWidget() is not bench:
+        if self._stack.currentWidget() is not bench:
             self._asked_from = QApplication.focusWidget()
-            self._over.setCurrentWidget(bench)
+            self._stack.setCurrentWidget(bench)
         bench.ask(asked)
 
     def _put_bench_away(self) -> None:
         """Back to the page, and to what had the focus there."""
-        if self._bench is None or self._over.currentWidget() is self._stack:
+        if self._bench is None or self._stack.currentWidget() is not self._bench:
             return
         self._bench.put_away()
-        self._over.setCurrentWidget(self._stack)
+        self._stack.setCurrentWidget(self.page(self.bridge.state.selection.page))
         before, self._asked_from = self._asked_from, None
         if before is not None and isValid(before) and before.isVisibleTo(self):
             before.setFocus()
@@ -143,8 +142,7 @@ class MainWindow(QMainWindow):
         column.setContentsMargins(GAP_PAGE, 0, GAP_PAGE, GAP)
         column.setSpacing(GAP)
         column.addWidget(self.view_bar)
-        self._over.addWidget(self._stack)
-        column.addWidget(self._over, 1)
+        column.addWidget(self._stack, 1)
         column.addWidget(room)
         self.notice.float_over(desk, room)
         row = QHBoxLayout(middle)
