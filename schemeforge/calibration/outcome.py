@@ -17,13 +17,13 @@ from schemeforge.paint import Basis, Paint, PaintKind, Stock, Uncertainty
 # its standard deviations were chosen with tests/benchmarks/calibration.py, which prints what they
 # then cover.
 WIDTH: Final = {
-    Basis.MEASURED: 1.2,
+    Basis.MEASURED: 1.15,
     Basis.PHOTOGRAPHED: 1.0,
-    Basis.TWO_COLOURS: 0.77,
-    Basis.ONE_COLOUR: 0.7,
+    Basis.TWO_COLOURS: 0.82,
+    Basis.ONE_COLOUR: 0.75,
 }
 # One colour alone leaves most to the prior, whose wings Laplace's approximation cuts short.
-_WIDER_UNANSWERED: Final = 1.25
+_WIDER_UNANSWERED: Final = 1.27
 # Noise averages out over many photographed patches, what the prior gets wrong does not.
 _WIDER_PER_PATCH: Final = 0.1
 _WIDEST_BY_PATCHES: Final = 1.2

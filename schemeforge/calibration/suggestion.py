@@ -34,19 +34,25 @@ def _plan(*swatches: tuple[str, float]) -> tuple[Suggested, ...]:
 
 
 _COVERING: Final = (
-    _plan(("w", 1), ("b", 3)),
+    _plan(("w", 1), ("b", 2)),
     _plan(("w", 0.5), ("b", 2), ("w", 2)),
     _plan(("w", 0.5), ("b", 2), ("w", 2), ("b", 1)),
+    _plan(("w", 0.5), ("b", 2), ("w", 2), ("b", 1), ("w", 1)),
+    _plan(("w", 0.5), ("b", 2), ("w", 2), ("b", 1), ("w", 1), ("b", 0.5)),
 )
 _ORDINARY: Final = (
     _plan(("w", 1), ("b", 3)),
     _plan(("w", 1), ("b", 3), ("w", 3)),
     _plan(("w", 0.5), ("b", 3), ("w", 3), ("b", 1)),
+    _plan(("w", 0.5), ("b", 3), ("w", 3), ("b", 1), ("w", 1)),
+    _plan(("w", 0.5), ("b", 3), ("w", 3), ("b", 1), ("w", 1), ("b", 2)),
 )
 _GLAZING: Final = (
     _plan(("w", 2), ("b", 4)),
     _plan(("w", 1), ("b", 4), ("w", 4)),
     _plan(("w", 1), ("b", 4), ("w", 4), ("w", 2)),
+    _plan(("w", 1), ("b", 4), ("w", 4), ("w", 2), ("b", 2)),
+    _plan(("w", 1), ("b", 4), ("w", 4), ("w", 2), ("b", 2), ("b", 1)),
 )
 
 
@@ -54,7 +60,7 @@ def suggested(count: int, apart: float | None = None) -> tuple[Suggested, ...]:
     """The swatches that say most about a paint.
 
     Args:
-        count: How many, 2 to 4.
+        count: How many, 2 to 6.
         apart: CIEDE2000 between one coat over black and over white, judged by eye; None where
             nothing is known.
 
@@ -62,7 +68,7 @@ def suggested(count: int, apart: float | None = None) -> tuple[Suggested, ...]:
         InputError: For another count.
     """
     if not 2 <= count < 2 + len(_ORDINARY):
-        raise InputError(f"There is no suggestion for {count} swatches", remedy="ask for 2 to 4")
+        raise InputError(f"There is no suggestion for {count} swatches", remedy="ask for 2 to 6")
     if apart is None:
         return _ORDINARY[count - 2]
     checks.number(apart, "What shows of the ground", low=0.0, high=200.0)

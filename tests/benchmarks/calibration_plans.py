@@ -36,10 +36,11 @@ def photographs(
         (6, "0.60 / 1.70"),
     ):
         plain: Callable[[Truth], Plan] = partial(lambda n, _: PLAIN[:n], count)
-        ways: list[tuple[str, Callable[[Truth], Plan]]] = []
-        if count <= 4:
-            ways.append(("as suggested", partial(as_suggested, count=count, rng=rng)))
-        for how, plan_of in (*ways, ("one coat first", plain)):
+        ways: tuple[tuple[str, Callable[[Truth], Plan]], ...] = (
+            ("as suggested", partial(as_suggested, count=count, rng=rng)),
+            ("one coat first", plain),
+        )
+        for how, plan_of in ways:
             for hand in (0.0, HAND):
                 vary = ", coats vary 15 %" if hand else ""
                 label = f"{count} patches {how}{vary}"

@@ -59,7 +59,7 @@ def test_suggested_swatches_leave_fewer_large_errors_than_one_coat_over_each(cou
     assert np.percentile(better, 95) < np.percentile(plain, 95)
 
 
-@pytest.mark.parametrize("count", [2, 3, 4])
+@pytest.mark.parametrize("count", [2, 3, 4, 5, 6])
 def test_every_suggestion_has_both_grounds_and_as_many_swatches_as_asked(count: int) -> None:
     for look in (None, 10.0, 40.0, 60.0):
         plan = suggested(count, look)
@@ -74,8 +74,8 @@ def test_every_suggestion_has_both_grounds_and_as_many_swatches_as_asked(count: 
 
 
 def test_other_counts_are_refused() -> None:
-    for count in (1, 5):
-        with pytest.raises(InputError, match=f"no suggestion for {count} swatches; ask for 2 to 4"):
+    for count in (1, 7):
+        with pytest.raises(InputError, match=f"no suggestion for {count} swatches; ask for 2 to 6"):
             suggested(count)
     with pytest.raises(InputError, match="What shows of the ground is -1"):
         suggested(2, -1.0)
