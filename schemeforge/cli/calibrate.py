@@ -38,6 +38,13 @@ def add_arguments(parser: Parser) -> None:
     """Declares the command's arguments."""
     add = parser.add_argument
     add("file", metavar="FILE", nargs="?", help="readings (CGATS, CSV, TM-27) or a photograph")
+    add(
+        "--also",
+        metavar="FILE",
+        action="append",
+        default=[],
+        help="one more file of readings, for those that hold one each, such as TM-27",
+    )
     add("--name", metavar="N", default="new paint", help="what the paint is called (new paint)")
     add("--kind", metavar="K", type=one_of("--kind", "kind", KINDS), help=", ".join(KINDS))
     add("--two", metavar=("DARK", "LIGHT"), nargs=2, help="one coat over black and over white")
@@ -105,7 +112,9 @@ def run(arguments: argparse.Namespace) -> int:
     """Calibrates, prints, writes, and gives the exit code."""
     _check_source(arguments)
     if arguments.out:
-        spare_input(arguments.out, arguments.file, arguments.marks, arguments.model)
+        spare_input(
+            arguments.out, arguments.file, *arguments.also, arguments.marks, arguments.model
+        )
     if arguments.model is not None:
         from schemeforge.cli.judging import judge
 

@@ -1,6 +1,7 @@
 """From the words of ``calibrate`` to a calibrated paint: readings, photograph or colours."""
 
 import argparse
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -23,11 +24,18 @@ from schemeforge.calibration import (
     from_two_colours,
 )
 from schemeforge.cli.calibration_words import GEOMETRIES, SCALES
-from schemeforge.errors import DamagedFileError, InputError, SchemeForgeError, UnknownNameError
+from schemeforge.errors import (
+    DamagedFileError,
+    InputError,
+    SchemeForgeError,
+    UnknownNameError,
+    shown,
+)
 from schemeforge.measurement import (
     Geometry,
     Scale,
     SpectraFile,
+    Spectrum,
     on_bands,
     read_photograph,
     read_spectra,
@@ -71,11 +79,19 @@ def _colour(code: str, option: str) -> Any:
 
 
 def _measured(arguments: argparse.Namespace) -> Outcome:
-    file = read_spectra(Path(arguments.file))
+    files = [read_spectra(Path(name)) for name in (arguments.file, *arguments.also)]
     try:
-        scale = _scale(file, arguments.scale)
-        geometry = _geometry(file, arguments.geometry)
-        by_name = {spectrum.name: spectrum for spectrum in file.spectra}
+        geometry = _geometry(files, arguments.geometry)
+        by_name: dict[str, tuple[Spectrum, Scale]] = {}
+        for file in files:
+            scale = _scale(file, arguments.scale)
+            for spectrum in file.spectra:
+                if spectrum.name in by_name:
+                    raise InputError(
+                        f'Two samples have the name "{shown(spectrum.name)}"',
+                        remedy="give each a name of its own",
+                    )
+                by_name[spectrum.name] = spectrum, scale
         reads = []
         for role in _SAMPLES:
             option = f"--{role.replace('_', '-')}"
@@ -84,11 +100,11 @@ def _measured(arguments: argparse.Namespace) -> Outcome:
                 raise InputError(
                     "It is not told which sample this is",
                     where=option,
-                    remedy=f"give one of {', '.join(file.names()[:12])}",
+                    remedy=f"give one of {', '.join(list(by_name)[:12])}",
                 )
             if wanted not in by_name:
-                raise UnknownNameError("sample", wanted, file.names(), where=option)
-            read = on_bands(by_name[wanted], scale)
+                raise UnknownNameError("sample", wanted, by_name, where=option)
+            read = on_bands(*by_name[wanted])
             reads.append(Read(reflectance=read.values, unsure_nm=read.unsure_nm))
         return from_drawdown(*reads, film_um=arguments.film, surface=geometry.surface)
     except SchemeForgeError as error:
@@ -107,16 +123,17 @@ def _scale(file: SpectraFile, wanted: str | None) -> Scale:
     return file.scale
 
 
-def _geometry(file: SpectraFile, wanted: str | None) -> Geometry:
+def _geometry(files: Sequence[SpectraFile], wanted: str | None) -> Geometry:
     if wanted is not None:
         return Geometry[GEOMETRIES[wanted]]
-    if file.geometry is None:
+    told = {file.geometry for file in files}
+    if len(told) > 1 or None in told:
         raise InputError(
             "The file does not tell whether the instrument included the specular reflection",
             where="--geometry",
             remedy=f"give one of {', '.join(GEOMETRIES)}",
         )
-    return file.geometry
+    return next(geometry for geometry in told if geometry is not None)
 
 
 def _photographed(arguments: argparse.Namespace, kind: PaintKind | None) -> Outcome:

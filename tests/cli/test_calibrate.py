@@ -80,6 +80,23 @@ def test_what_a_file_leaves_open_is_asked(command: Command, tmp_path: Path) -> N
     assert "is more than a surface gives back" in told
 
 
+def test_readings_may_lie_in_files_of_their_own(command: Command, tmp_path: Path) -> None:
+    whole = readings(tmp_path).read_text(encoding="utf-8").splitlines()
+    files = []
+    for column in range(1, 5):
+        path = tmp_path / f"{column}.csv"
+        rows = (";".join((line.split(";")[0], line.split(";")[column])) for line in whole)
+        path.write_text("\n".join(rows), encoding="utf-8")
+        files.append(path)
+    also = [word for path in files[1:] for word in ("--also", path)]
+    words = (*SAMPLES, "--geometry", "included", "--json")
+    apart = command("calibrate", files[0], *also, *words)
+    assert (apart.code, apart.err) == (0, "")
+    assert apart.out == command("calibrate", tmp_path / "card.csv", *words).out
+    twice = command("calibrate", files[0], *also, "--also", files[1], *words)
+    assert 'Two samples have the name "film white"' in refusal(twice)
+
+
 def test_geometry_in_the_file_is_taken(command: Command, tmp_path: Path) -> None:
     path = readings(tmp_path)
     kept = [line for line in path.read_text(encoding="utf-8").splitlines() if line[:2] != "38"]
