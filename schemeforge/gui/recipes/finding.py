@@ -23,6 +23,7 @@ from schemeforge.recipe import (
     look_for,
     ranking,
 )
+from schemeforge.recipe.saying import listed
 from schemeforge.recipe.target import lab_rows
 from schemeforge.scheme import (
     Ingredient,
@@ -37,6 +38,8 @@ from schemeforge.scheme import (
 
 Tell = Callable[[Slip | Findings], None]
 MOST_SHOWN = 12
+# Of a pot's name, so that a step may be called after it and its technique.
+_LONGEST = 90
 # On the way fewer: their cards are made while the search goes on.
 _MOST_SO_FAR = 6
 
@@ -188,7 +191,7 @@ def put_recipe(
     names = {paint.id: paint.name for paint in project.paints}
     coats = [
         edits.NewCoat(
-            name=" and ".join(names[part.paint_id] for part in coat.paints),
+            name=listed([names[part.paint_id] for part in coat.paints])[:_LONGEST].rstrip(),
             ingredients=tuple(
                 Ingredient(paint_id=part.paint_id, parts=float(part.parts))
                 for part in coat.all_parts
