@@ -20,7 +20,7 @@ class SwatchPlan(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.count: Choice[int] = Choice(
-            self.tr("Swatches you will paint"), [(str(count), count) for count in (2, 3, 4)]
+            self.tr("Swatches you will paint"), [(str(count), count) for count in range(2, 7)]
         )
         self.covers: Choice[float | None] = Choice(
             self.tr("Through one coat"),

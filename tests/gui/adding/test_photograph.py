@@ -534,6 +534,9 @@ def test_what_to_paint_is_suggested(way: PhotoView) -> None:
     plan.covers.setCurrentIndex(3)
     plan.covers.activated.emit(3)
     assert plan.answer.text().startswith("Paint one coat over white; 4 coats over black")
+    plan.count.pick(6)
+    plan.count.activated.emit(plan.count.currentIndex())
+    assert plan.answer.text().count("coat") == 6
 
 
 def test_back_from_the_review_to_the_picture_with_its_marks(
