@@ -125,7 +125,7 @@ class MainWindow(QMainWindow):
 
     def _find_recipe(self) -> None:
         """What to mix for the picked zone, or for a colour that is typed."""
-        from schemeforge.gui.recipes.offer import ZonePlace
+        from schemeforge.gui.recipes.choice import ZonePlace
         from schemeforge.gui.recipes.sources import zone_choices
 
         pick = self.bridge.state.selection

@@ -163,11 +163,14 @@ EDITS: dict[str, Edit] = {
     "put_pot_use": lambda p: edits.put_pot_use(p, RED_USED),
     "add_evidence": lambda p: edits.add_evidence(p, judged_model()),
 }
-# These need more than the small project has (evidence: see test_evidence), or give something
-# else than a project.
+# These need more than the small project has, are tested in a file of their own (evidence: see
+# test_evidence; laying recipes: see test_laying), or give something else than a project.
 TESTED_BELOW = {
+    "NewCoat",
     "apply_evidence",
     "add_timing",
+    "brush_instead",
+    "lay_coats",
     "fresh_id",
     "fresh_name",
     "move_scheme",

@@ -70,10 +70,10 @@ class AddingPlace(QStackedWidget):
         self.setCurrentWidget(self.view)
         self.view.open(Way.TEST_MODEL)
 
-    def show_state(self, old: DeskState | None, new: DeskState) -> None:
+    def show_state(self, new: DeskState) -> None:
         """Hand the state on, where there is a view."""
         if self._view is not None:
-            self._view.show_state(old, new)
+            self._view.show_state(new)
 
     def _leave(self) -> None:
         self.setCurrentWidget(self._shelf)

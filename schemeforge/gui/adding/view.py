@@ -48,7 +48,8 @@ class AddingView(QWidget):
         escape.setWhatsThis(self.tr("Back, from adding paints"))
         escape.activated.connect(self.go_back)
         self._name_back()
-        self.show_state(None, bridge.state)
+        self._known: DeskState | None = None
+        self.show_state(bridge.state)
 
     @property
     def way(self) -> Way | None:
@@ -95,8 +96,9 @@ class AddingView(QWidget):
         if first is not None:
             first.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def show_state(self, old: DeskState | None, new: DeskState) -> None:
-        """Hand the state to what is shown."""
+    def show_state(self, new: DeskState) -> None:
+        """Hand on what changed since the last state shown; much may have while the page was not."""
+        old, self._known = self._known, new
         surround = new.preferences.surround
         if old is None or old.preferences.surround is not surround:
             self.ways.dress(surround)

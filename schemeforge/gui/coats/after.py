@@ -17,7 +17,8 @@ from PySide6.QtWidgets import (
 
 from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
-from schemeforge.gui.recipes.offer import ZonePlace, offer_reading, offer_zone, strip_at
+from schemeforge.gui.recipes.choice import ZonePlace
+from schemeforge.gui.recipes.offer import offer_reading, offer_zone, strip_at
 from schemeforge.gui.theme import GAP, GAP_TIGHT
 from schemeforge.gui.widgets.name_button import NameButton
 from schemeforge.gui.widgets.strip import ColourStrip

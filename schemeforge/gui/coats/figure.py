@@ -28,7 +28,8 @@ from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.reading import reading_of
-from schemeforge.gui.recipes.offer import ZonePlace, offer_zone
+from schemeforge.gui.recipes.choice import ZonePlace
+from schemeforge.gui.recipes.offer import offer_zone
 from schemeforge.gui.widgets.strip import tile_image
 from schemeforge.scheme import AreaBasis, Project, Scheme, Zone
 

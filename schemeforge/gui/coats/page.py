@@ -30,7 +30,8 @@ from schemeforge.gui.coats.zone_strip import ZoneStrip
 from schemeforge.gui.icons import icon
 from schemeforge.gui.page import PageView
 from schemeforge.gui.reading import sure_words
-from schemeforge.gui.recipes.offer import ZonePlace, offer_zone, strip_at
+from schemeforge.gui.recipes.choice import ZonePlace
+from schemeforge.gui.recipes.offer import offer_zone, strip_at
 from schemeforge.gui.theme import GAP, GAP_PAGE, theme_of
 from schemeforge.gui.widgets.field import NumberBox
 from schemeforge.gui.widgets.line import TextLine

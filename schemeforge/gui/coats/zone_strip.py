@@ -12,7 +12,8 @@ from PySide6.QtWidgets import QAbstractButton, QButtonGroup, QHBoxLayout, QSizeP
 from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.reading import reading_of, tr
-from schemeforge.gui.recipes.offer import ZonePlace, offer_zone
+from schemeforge.gui.recipes.choice import ZonePlace
+from schemeforge.gui.recipes.offer import offer_zone
 from schemeforge.gui.theme import GAP, GAP_TIGHT
 from schemeforge.gui.widgets.strip import ramp_image
 

@@ -172,7 +172,7 @@ class PaintsPage(PageView):
             return
         self._stale = False
         self._refresh(new)
-        self.adding.show_state(old, new)
+        self.adding.show_state(new)
 
     def _refresh(self, state: DeskState) -> None:
         theme, numbers = theme_of(state.preferences.surround), state.preferences.numbers

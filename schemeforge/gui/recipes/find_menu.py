@@ -24,7 +24,7 @@ class FindMenu(QPushButton):
 
     def fill(self) -> QMenu:
         """The menu for the picked step."""
-        from schemeforge.gui.recipes.offer import ZonePlace
+        from schemeforge.gui.recipes.choice import ZonePlace
         from schemeforge.gui.recipes.sources import zone_choices
 
         self._menu.clear()

@@ -1,7 +1,7 @@
 """Asking for a recipe where a colour is shown: by menu, by key, and by a mark under the pointer."""
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, QRectF, Qt
 from PySide6.QtGui import (
@@ -15,28 +15,20 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QMenu, QWidget
 
-from schemeforge.desk import Direction
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.icons import icon
 from schemeforge.gui.keys import tell_keys, told_keys
 from schemeforge.gui.reading import tr
+from schemeforge.gui.recipes.choice import Choice, ZonePlace
 from schemeforge.gui.theme import GAP_TIGHT, RADIUS
 from schemeforge.gui.widgets.strip import ColourStrip
 from schemeforge.paint import Paint
 
 if TYPE_CHECKING:
-    from schemeforge.gui.recipes.asked import Asked
     from schemeforge.gui.widgets.stand_in import StandInView
 
 KEY = "Ctrl+R"
 _MARK = 20
-
-
-class Choice(NamedTuple):
-    """A line of the menu and what it asks the bench, or does."""
-
-    label: str
-    asked: "Asked | Callable[[], object]"
 
 
 # What can be asked at a place of the widget, None for where the keys are; the first by the key.
@@ -180,17 +172,6 @@ def _top(holder: QWidget) -> int:
     """Height of the part of the widget that shows the colour: all of it, or its upper part."""
     shown = holder.property("colourHeight")
     return int(shown) if shown else holder.height()
-
-
-class ZonePlace(NamedTuple):
-    """A place of a zone that a colour was read at; see `schemeforge.gui.recipes.sources`."""
-
-    scheme_id: str
-    zone_id: str
-    after: str | None = None
-    at: float | None = None
-    direction: Direction = Direction.RELIEF
-    across: float = 0.5
 
 
 def offer_zone(

@@ -11,7 +11,7 @@ from schemeforge.gui.recipes.asked import (
     ReplacePaint,
     ZoneWanted,
 )
-from schemeforge.gui.recipes.offer import Choice, ZonePlace
+from schemeforge.gui.recipes.choice import Choice, ZonePlace
 from schemeforge.paint import Paint
 from schemeforge.scheme import Scheme, Step
 

@@ -20,7 +20,8 @@ from PySide6.QtWidgets import (
 from schemeforge.comparison import Comparison
 from schemeforge.desk import DeskState
 from schemeforge.gui.bridge import Bridge
-from schemeforge.gui.recipes.offer import ZonePlace, offer_stand_in, offer_zone, strip_at
+from schemeforge.gui.recipes.choice import ZonePlace
+from schemeforge.gui.recipes.offer import offer_stand_in, offer_zone, strip_at
 from schemeforge.gui.schemes.actions import SchemeActions
 from schemeforge.gui.schemes.figure import Figure, Shown
 from schemeforge.gui.schemes.head import Head, scheme_of
