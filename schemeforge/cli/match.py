@@ -112,7 +112,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _question(project: "Project", arguments: argparse.Namespace) -> "Question":
     from schemeforge.cli.matching import Question
-    from schemeforge.cli.sheet import chosen_scheme
+    from schemeforge.cli.reading import chosen_scheme
     from schemeforge.recipe import LAYERED, Laying, Request, look_for, zone_bed
     from schemeforge.scheme import Technique
 

@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING
 
 from schemeforge.cli.output import say
 from schemeforge.cli.parsing import Parser, number_in, one_of, pick, whole_in
-from schemeforge.cli.reading import project_in, spare_input
-from schemeforge.cli.sheet import chosen_scheme
+from schemeforge.cli.reading import chosen_scheme, project_in, spare_input
 from schemeforge.cli.viewing import add_viewing_options, viewing_of
 from schemeforge.errors import FileError, InputError, SchemeForgeError
 

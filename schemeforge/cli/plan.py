@@ -58,7 +58,7 @@ def run(arguments: argparse.Namespace) -> int:
     begins = _time_of_day(arguments.begins)
     project = project_in(arguments.file)
     from schemeforge.cli.planning import planning
-    from schemeforge.cli.sheet import chosen_scheme
+    from schemeforge.cli.reading import chosen_scheme
 
     try:
         project = _with_options(project, arguments)

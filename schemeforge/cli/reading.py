@@ -1,12 +1,13 @@
-"""The file that a command is given: a project file, or a recipe strip that carries one."""
+"""What a command is given: a project file or a recipe strip that carries one, and its scheme."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from schemeforge.cli.parsing import pick
 from schemeforge.errors import InputError
 
 if TYPE_CHECKING:
-    from schemeforge.scheme import Project
+    from schemeforge.scheme import Project, Scheme
 
 STRIP_SUFFIX = ".png"
 
@@ -42,3 +43,19 @@ def project_in(file: str) -> "Project":
     from schemeforge.scheme.project_file import load
 
     return load(file)
+
+
+def chosen_scheme(project: "Project", wanted: str | None = None) -> "Scheme":
+    """The scheme of that name or id, else the chosen one, else the first.
+
+    Raises:
+        UnknownNameError: where there is none of that name.
+        InputError: where the project has no scheme.
+    """
+    if not project.schemes:
+        raise InputError("The project has no scheme", remedy="add a scheme to it")
+    if wanted is not None:
+        return pick(project.schemes, wanted, "scheme", "--scheme")
+    if project.chosen_scheme_id:
+        return project.scheme(project.chosen_scheme_id)
+    return project.schemes[0]

@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING
 
 from schemeforge.cli.output import complain, say
 from schemeforge.cli.parsing import Parser, one_of, pick, whole_in
-from schemeforge.cli.reading import project_in, spare_input
+from schemeforge.cli.reading import chosen_scheme, project_in, spare_input
 from schemeforge.cli.viewing import add_viewing_options, viewing_of
 from schemeforge.errors import FileError, InputError, SchemeForgeError, UnknownNameError
 
 if TYPE_CHECKING:
     from schemeforge.export.options import SheetOptions
     from schemeforge.export.sheet import SheetResult
-    from schemeforge.scheme import Project, Scheme
+    from schemeforge.scheme import Project
 
 SUMMARY = "the desk sheet to print and paint by: PDF, PNG or CSV"
 DESCRIPTION = (
@@ -82,7 +82,7 @@ def run(arguments: argparse.Namespace) -> int:
 
     try:
         scheme = chosen_scheme(project, arguments.scheme)
-        from schemeforge.cli.picture import kept_views  # reads this module
+        from schemeforge.cli.picture import kept_views
 
         options = _options(project, arguments)
         out = Path(arguments.out)
@@ -93,22 +93,6 @@ def run(arguments: argparse.Namespace) -> int:
         raise (error if error.where.startswith("--") else error.at(arguments.file)) from None
     tell(result)
     return FINDING if arguments.strict and result.findings else 0
-
-
-def chosen_scheme(project: "Project", wanted: str | None = None) -> "Scheme":
-    """The scheme of that name or id, else the chosen one, else the first.
-
-    Raises:
-        UnknownNameError: where there is none of that name.
-        InputError: where the project has no scheme.
-    """
-    if not project.schemes:
-        raise InputError("The project has no scheme", remedy="add a scheme to it")
-    if wanted is not None:
-        return pick(project.schemes, wanted, "scheme", "--scheme")
-    if project.chosen_scheme_id:
-        return project.scheme(project.chosen_scheme_id)
-    return project.schemes[0]
 
 
 def tell(result: "SheetResult") -> None:

@@ -6,8 +6,8 @@ from pathlib import Path
 
 from schemeforge.cli.output import complain, say
 from schemeforge.cli.parsing import Parser
-from schemeforge.cli.reading import project_in
-from schemeforge.cli.sheet import chosen_scheme, tell
+from schemeforge.cli.reading import chosen_scheme, project_in
+from schemeforge.cli.sheet import tell
 
 DESCRIPTION = (
     "SchemeForge predicts, compares and plans layered glaze schemes for batches of painted\n"

@@ -6,7 +6,8 @@ import pypdfium2  # type: ignore[import-untyped]
 import pytest
 from PIL import Image
 
-from schemeforge.cli.sheet import PARTS, chosen_scheme
+from schemeforge.cli.reading import chosen_scheme
+from schemeforge.cli.sheet import PARTS
 from schemeforge.export.options import Section
 from schemeforge.export.recipe_strip import write_strip
 from schemeforge.scheme.project_file import save
