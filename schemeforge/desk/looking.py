@@ -1,7 +1,7 @@
 """How stand-in models are lit, sprayed and sized in the window: kept between runs."""
 
 from dataclasses import asdict, dataclass, fields
-from typing import Any
+from typing import Any, Final
 
 from schemeforge import checks
 from schemeforge.errors import SchemeForgeError
@@ -45,6 +45,9 @@ class Looking:
             checks.number(getattr(self, name), what, low=low, high=high)
 
 
+AS_FOUND: Final = Looking()
+
+
 def looking_as_json(looking: Looking) -> dict[str, float]:
     """As plain values for the file of preferences."""
     return asdict(looking)
@@ -53,9 +56,9 @@ def looking_as_json(looking: Looking) -> dict[str, float]:
 def looking_from_json(raw: Any) -> Looking:
     """Back from plain values; the defaults where they are missing or make no sense."""
     if not isinstance(raw, dict):
-        return Looking()
+        return AS_FOUND
     known = {field.name for field in fields(Looking)}
     try:
         return Looking(**{name: float(value) for name, value in raw.items() if name in known})
     except (SchemeForgeError, TypeError, ValueError, OverflowError):
-        return Looking()
+        return AS_FOUND

@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from schemeforge.colorimetry import Sight
 from schemeforge.comparison.thresholds import DEFAULTS, Thresholds
-from schemeforge.desk.looking import Looking
+from schemeforge.desk.looking import AS_FOUND, Looking
 from schemeforge.desk.targets import Targets
 from schemeforge.paint import Paint
 from schemeforge.scheme import Project, Scheme, Step, Zone, coloured_steps
@@ -74,7 +74,7 @@ class Selection:
     direction: Direction = Direction.RELIEF
     across: float = 0.5
     true_scale: bool = False
-    sight: Sight = Sight()
+    sight: Sight = field(default_factory=Sight)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +87,7 @@ class Preferences:
         pointer_dismissed: Whether the first pointer was put away.
         thresholds: The painter's rules of thumb.
         figure: The stand-in model beside the cutaway, or "" for the plain outline.
+        looking: How models are lit, sprayed and sized.
         unfolded: Sections of the Batch page that are open, by their names in code.
         targets: What schemes are meant to come near, by the project's id.
     """
@@ -96,7 +97,7 @@ class Preferences:
     pointer_dismissed: bool = False
     thresholds: Thresholds = DEFAULTS
     figure: str = "warden"
-    looking: Looking = Looking()
+    looking: Looking = AS_FOUND
     unfolded: tuple[str, ...] = ("pots",)
     targets: Targets = ()
 
