@@ -196,7 +196,7 @@ def main() -> None:
     print(f"{arguments.truths} truths; CIEDE2000, median / 95th percentile")
     print(f"{'patches with noise 1.5/255':32} {'fit':>13} {'make known':>13}")
     for count in (2, 3, 4):
-        rows = {
+        rows: dict[str, list[Plan]] = {
             "one coat first": [PLAIN[:count] for _ in some],
             "as suggested": [as_suggested(one, count, rng) for one in some],
         }
