@@ -19,10 +19,10 @@ from schemeforge.calibration.prior import ANY_KIND, OF_SPECTRA, Floats, Prior
 from schemeforge.calibration.problem import Problem, Which
 from schemeforge.optics import bands
 
-_ROUNDS: Final = 40
+_ROUNDS: Final = 60
 _DONE: Final = 1e-6  # of the cost
 _STUCK: Final = 1e6  # of damping
-_SETTLING: Final = 5  # rounds before a Gaussian may be left
+_SETTLING: Final = 15  # rounds before a Gaussian may be left
 _HOPELESS: Final = 28.0  # of cost, a probability of one to a million
 _LEAST_SHARE: Final = 1e-3  # of all probability, below which a Gaussian is out of the running
 
