@@ -10,7 +10,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from schemeforge.calibration import Area
-from schemeforge.desk import Page
+from schemeforge.desk import Page, Surround
 from schemeforge.gui.adding.card import Role, with_mark
 from schemeforge.gui.adding.model_view import ModelView
 from schemeforge.gui.adding.view import AddingView
@@ -149,6 +149,19 @@ def test_evidence_of_a_coat_that_has_gone_says_so(way: ModelView, bridge: Bridge
     bridge.edit("away", lambda p: edits.remove_step(p, "first", "wash"))
     assert "no longer in the scheme" in way.evidence.cards[0].coats.text()
     assert not way.evidence.cards[0].use.isEnabled()
+
+
+def test_what_changed_on_another_page_is_shown_on_coming_back(
+    way: ModelView, bridge: Bridge, page: PaintsPage
+) -> None:
+    bridge.session.select(page=Page.COATS)
+    bridge.edit("keep", lambda p: edits.add_evidence(p, judged_model(wash=1.5)))
+    bridge.edit("zone", lambda p: edits.update_zone(p, replace(p.zones[1], name="long cloak")))
+    bridge.session.prefer(surround=Surround.DARK)
+    bridge.session.select(page=Page.PAINTS)
+    assert page.adding.view.way is Way.TEST_MODEL
+    assert len(way.evidence.cards) == 1
+    assert way.zone.currentText() == "long cloak"
 
 
 def test_the_undercoat_is_judged_only_on_request(
