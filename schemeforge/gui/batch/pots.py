@@ -25,7 +25,7 @@ from schemeforge.gui.widgets.flow import Flow
 from schemeforge.gui.widgets.labels import words
 from schemeforge.plan import PaintNeed, Pot, pot_letters
 from schemeforge.plan.usage import ENOUGH_MODELS
-from schemeforge.scheme import PotUse, Project, edits
+from schemeforge.scheme import Coat, PotUse, Project, Step, edits
 from schemeforge.scheme.techniques import is_sprayed
 
 
@@ -90,6 +90,11 @@ class UsedSoFar(QWidget):
         )
         self.keep = QPushButton(self.tr("Put on record"))
         self.keep.clicked.connect(lambda _on=False: self.record())
+        self.dry = QPushButton(self.tr("It ran dry: mix it again"))
+        self.dry.setToolTip(
+            self.tr("How to mix the rest from what is left, and whether it will show in the ranks")
+        )
+        self.dry.clicked.connect(lambda _on=False: self.mix_again())
         self.list: Rows[UseRow] = Rows(lambda use_id: UseRow(bridge, use_id))
         self.fields = Flow()
         for caption, control in (
@@ -101,6 +106,7 @@ class UsedSoFar(QWidget):
         ):
             self.fields.add(Field(caption, control))
         self.fields.add(self.keep)
+        self.fields.add(self.dry)
 
     def show_pots(self, state: DeskState, filled: Sequence[Pot]) -> None:
         """Offer the pots of the scheme and list what is on record."""
@@ -114,6 +120,7 @@ class UsedSoFar(QWidget):
         _fill(self.group, [("", self.tr("any of them")), *groups])
         if self.pot.currentData() != before:
             self._suggest()
+        self.dry.setEnabled(self._coat() is not None)
         uses = [use for use in state.project.pot_uses if use.scheme_id == self._scheme_id]
         self.list.follow([use.id for use in uses])
         colour = theme_of(state.preferences.surround).text
@@ -147,11 +154,34 @@ class UsedSoFar(QWidget):
             self._suggest()
         return done
 
+    def mix_again(self) -> None:
+        """Ask the mixing bench for the rest of the pot, for the models that are still to do."""
+        from schemeforge.gui.recipes.asked import MixAgain
+
+        coat = self._coat()
+        if coat is None:
+            return
+        pot, step = coat
+        total = sum(group.count for group in self.bridge.state.project.groups)
+        to_do = max(total - self.models.value(), 1.0) / max(total, 1)
+        asked = MixAgain(self._scheme_id, step.zone_ids[0], step.id, pot.ml * min(to_do, 1.0))
+        self.bridge.asked.emit(asked)
+
+    def _coat(self) -> tuple[Pot, Step] | None:
+        """The pot picked and the first coat laid from it; None for what is only sprayed."""
+        pot, scheme = self._pots.get(str(self.pot.currentData())), self.bridge.state.scheme
+        if pot is None or scheme is None:
+            return None
+        steps = (scheme.step(step_id) for step_id in pot.step_ids)
+        found = next((s for s in steps if isinstance(s.layer, Coat) and s.zone_ids), None)
+        return None if found is None else (pot, found)
+
     def _suggest(self) -> None:
         """What there was is what was left the last time, or what was to be mixed."""
         pot = self._pots.get(str(self.pot.currentData()))
         if pot is None:
             return
+        self.dry.setEnabled(self._coat() is not None)
         uses = [
             use
             for use in self.bridge.state.project.pot_uses

@@ -224,6 +224,24 @@ def test_pots_follow_what_was_used_and_warn_before_they_run_short(
     assert page.pots.short.isHidden()
 
 
+def test_a_pot_that_ran_dry_is_taken_to_the_mixing_bench(
+    qtbot: QtBot, page: BatchPage, bridge: Bridge
+) -> None:
+    planned(qtbot, page)
+    used = page.pots.used
+    choose(used.pot, "primer-pot")
+    assert not used.dry.isEnabled(), "what is sprayed for the undercoat is no coat to remix"
+    choose(used.pot, "wash-pot")
+    used.models.setValue(5)
+    with qtbot.waitSignal(bridge.asked) as asking:
+        click(used.dry)
+    asked = asking.args[0]
+    (pot,) = [p for p in page.pots._pots if p.mix.id == "wash-pot"]
+    total = sum(group.count for group in bridge.state.project.groups)
+    assert (asked.scheme_id, asked.step_id) == (bridge.state.selection.scheme_id, pot.step_ids[0])
+    assert asked.needed_ml == pytest.approx(pot.ml * (total - 5) / total)
+
+
 def test_after_five_models_it_asks_what_is_left(
     qtbot: QtBot, page: BatchPage, bridge: Bridge
 ) -> None:
