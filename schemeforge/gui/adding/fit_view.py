@@ -72,10 +72,7 @@ class FitView(WayView):
 
     def show_state(self, old: DeskState | None, new: DeskState) -> None:
         """Another light or finish is another look at the same paint."""
-        if old is not None and _look_differs(old, new) and self.review.results:
-            self.later()
-        else:
-            self.review.show_state(new)
+        self.review.show_state(old, new)
 
     def _refuse(self, error: Exception) -> None:
         if not isinstance(error, SchemeForgeError):
@@ -93,8 +90,3 @@ def panel(heading: str) -> tuple[QFrame, QVBoxLayout]:
     if heading:
         column.addWidget(words(heading, "heading"))
     return frame, column
-
-
-def _look_differs(old: DeskState, new: DeskState) -> bool:
-    before, after = old.project, new.project
-    return before.viewing != after.viewing or before.lights != after.lights

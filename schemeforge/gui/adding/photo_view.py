@@ -173,7 +173,7 @@ class PhotoView(WayView):
         """Another surround, or another light for the review."""
         if old is None or old.preferences.surround is not new.preferences.surround:
             self.bench.dress(new.preferences.surround)
-        self.review.show_state(new)
+        self.review.show_state(old, new)
 
     def work_out(self) -> None:
         """Fit every paint on the card beside the window, then show what came out."""

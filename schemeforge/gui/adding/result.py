@@ -88,6 +88,14 @@ def result_of(
     )
 
 
+def seen_under(results: Sequence[Result], look: Look) -> list[Result]:
+    """The same fits under another light or finish."""
+    return [
+        result_of(r.outcome, look, key=r.key, name=r.name, kind=r.kind, remarks=r.remarks)
+        for r in results
+    ]
+
+
 def likely_kind(outcome: Outcome, film_um: float) -> PaintKind:
     """Opaque where one coat scatters much, else translucent: a rule of thumb (no source)."""
     depth = film_um * float(np.median(outcome.fit.scattering))

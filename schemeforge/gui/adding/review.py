@@ -17,11 +17,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from schemeforge.appearance import look_of
 from schemeforge.calibration import USUAL_UM
 from schemeforge.desk import DeskState
 from schemeforge.gui.adding.fit_list import FitList
 from schemeforge.gui.adding.fit_plot import FitPlot, curves_of
-from schemeforge.gui.adding.result import FILMS_UM, NEW, Result, Taking, shelved
+from schemeforge.gui.adding.result import FILMS_UM, NEW, Result, Taking, seen_under, shelved
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.counting import counted
 from schemeforge.gui.paints.spectrum import SpectrumPlot
@@ -37,6 +38,11 @@ from schemeforge.scheme import edits
 _UNKNOWN = -1.0  # stands for "not known" in the box of what is left
 # Where on a strip one thin coat lies.
 _COAT_AT = float(np.interp(USUAL_UM, FILMS_UM, np.linspace(0.0, 1.0, len(FILMS_UM))))
+
+
+def _look_differs(old: DeskState, new: DeskState) -> bool:
+    before, after = old.project, new.project
+    return before.viewing != after.viewing or before.lights != after.lights
 
 
 class Review(QFrame):
@@ -188,10 +194,19 @@ class Review(QFrame):
         self._takings.clear()
         self.show_hint(self.tr("Nothing to look at yet."))
 
-    def show_state(self, _state: DeskState) -> None:
+    def show_state(self, old: DeskState | None, new: DeskState) -> None:
         """Another light, surround or shelf."""
-        if self.results:
-            self._show_one()
+        if not self.results:
+            return
+        self._show_one()
+        if old is not None and _look_differs(old, new):
+            results, look = self.results, look_of(new.project)
+            # A newer fit comes under the newer light by itself.
+            self.bridge.jobs.submit(
+                f"look of {results[0].key}",
+                lambda _token: seen_under(results, look),
+                lambda seen: self.show_results(seen) if self.results is results else None,
+            )
 
     def take(self) -> None:
         """Put the results on the shelf, one undoable step; told where that cannot be."""

@@ -24,6 +24,7 @@ from schemeforge.gui.adding.ways import Way
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.paints.page import PaintsPage
 from schemeforge.paint import Basis
+from schemeforge.scheme import edits
 from tests.builders import small_paints
 from tests.calibration.swatches import errors, paint, red
 from tests.gui.adding import painted_card as drawn
@@ -371,6 +372,22 @@ def test_one_picture_of_two_paints_is_one_step_on_the_shelf(
     assert [held.name for held in shelf(bridge)[-2:]] == ["Reed Red", "Shell"]
     bridge.session.undo()
     assert shelf(bridge) == small_paints()
+
+
+def test_another_light_shows_the_same_fit_otherwise(
+    qtbot: QtBot, way: PhotoView, bridge: Bridge, tmp_path: Path
+) -> None:
+    read(qtbot, way, photograph(tmp_path / "card.png", [(red(), 1.0)]))
+    mark_references(way)
+    mark_strips(way, 1.0)
+    work_out(qtbot, way)
+    before = way.review.results[0]
+    viewing = replace(bridge.state.project.viewing, light="A")
+    bridge.edit("light", lambda project: edits.set_viewing(project, viewing))
+    qtbot.waitUntil(lambda: way.review.results[0] is not before, timeout=20_000)
+    after = way.review.results[0]
+    assert after.outcome is before.outcome
+    assert not np.array_equal(after.xyz, before.xyz)
 
 
 def test_a_paint_can_be_left_out(
