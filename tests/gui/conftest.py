@@ -10,8 +10,8 @@ from pytestqt.qtbot import QtBot
 from schemeforge.desk import Places, Session
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.files import demo_project
-from schemeforge.gui.main_window import MainWindow
 from schemeforge.gui.looking.maker import SIZES
+from schemeforge.gui.main_window import MainWindow
 from schemeforge.gui.widgets.stand_in import WHOLE
 from schemeforge.shelf.starter import starter_paints
 from schemeforge.stand_in import StandIns, Turn, model
