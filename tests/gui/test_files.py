@@ -185,7 +185,9 @@ def test_saving_takes_along_what_is_just_typed(
     window.bridge.session.select(page=Page.BATCH)
     page = window.page(Page.BATCH)
     assert isinstance(page, BatchPage)
+    page.unfold()
     box = page.steps.editor.texts["note"]
+    assert box.isVisible()
     window.activateWindow()
     box.setFocus()
     qtbot.waitUntil(box.hasFocus)
