@@ -8,7 +8,8 @@ two colours.
 
 The prior, the suggested swatches and the widths (``outcome.WIDTH``) were chosen on the starter
 paints (``--starter``), on the spectra that the shapes of absorption were learned from, and, for
-widths, on synthetic spectra of other seeds; published tables took part in none of them.
+widths, on synthetic spectra of other seeds. DEVELOPERS.md says which seeds of the published tables
+were looked at meanwhile.
 """
 
 import os
