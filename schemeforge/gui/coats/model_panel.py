@@ -11,7 +11,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from schemeforge.desk import DeskState
+from schemeforge.desk import DeskState, Surround
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.coats.figure import ZoneFigure
 from schemeforge.gui.icons import icon
@@ -48,6 +48,7 @@ class ModelPanel(QWidget):
         )
         self.choice.setMinimumContentsLength(8)
         self.choice.activated.connect(self._on_choice)
+        self._dressed: Surround | None = None
         self.larger = QPushButton()
         self.larger.setAccessibleName(self.tr("Look at it large"))
         self.larger.setToolTip(
@@ -74,7 +75,9 @@ class ModelPanel(QWidget):
         stands = self.stand_in is not None and name != _OUTLINE
         self.steps.setVisible(stands)
         self.strip.setVisible(stands)
-        self.larger.setIcon(icon("larger", theme_of(new.preferences.surround).text))
+        if new.preferences.surround is not self._dressed:  # a new icon lays the page out again
+            self._dressed = new.preferences.surround
+            self.larger.setIcon(icon("larger", theme_of(self._dressed).text))
         if self.stand_in is None or not stands:
             self._stack.setCurrentWidget(self.figure)
             self.figure.show_state(new)

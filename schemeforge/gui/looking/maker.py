@@ -7,7 +7,7 @@ made: that takes half a frame, which a dragging hand needs for the page.
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QElapsedTimer, QObject, QTimer, Signal
 from PySide6.QtGui import QColor
 from shiboken6 import isValid
 
@@ -30,6 +30,9 @@ _SOON = 384  # a first view that is larger is preceded by a small one
 # Where a model comes to rest, degrees: few enough sides to be found again on disk.
 REST_DEGREES = 5
 _AFTER_MS = 20
+# Edits that follow each other, as under a dragging hand, are shown so far apart: a picture being
+# made slows the frames of the page, which the hand looks at.
+_BETWEEN_EDITS_MS = 250
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +99,7 @@ class PictureMaker(QObject):
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.timeout.connect(self._draw)
+        self._begun = QElapsedTimer()
         bridge.tracer.arrived.connect(self._draw)
 
     @property
@@ -104,13 +108,18 @@ class PictureMaker(QObject):
         return self._turntable() is not None
 
     def want(self, wish: Wish) -> None:
-        """Make that, a moment from now; at once while it is turned."""
-        self._wish = wish
+        """Make that, a moment from now; at once while it is turned, later during a drag."""
+        before, self._wish = self._wish, wish
         if wish.is_moving:
             self._timer.stop()
             self._draw()
-        elif not self._timer.isActive():
-            self._timer.start(_AFTER_MS)
+            return
+        is_edit = before is not None and before.state.document is not wish.state.document
+        wait = _AFTER_MS
+        if is_edit and self._begun.isValid():
+            wait = max(wait, _BETWEEN_EDITS_MS - self._begun.elapsed())
+        if not self._timer.isActive() or self._timer.remainingTime() > wait:
+            self._timer.start(wait)
 
     def get_ready_to_turn(self) -> None:
         """A hand is near: have the model made ready for it."""
@@ -181,6 +190,7 @@ class PictureMaker(QObject):
         if self._last is not None and _is_same(shot, self._last):
             return
         self._last, self._is_drawing = shot, True
+        self._begun.start()
 
         def work(token: CancelToken) -> Drawn | None:
             return made(shot, lambda: token.is_cancelled)
