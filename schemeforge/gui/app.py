@@ -14,6 +14,7 @@ from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.files import demo_project, open_document
 from schemeforge.gui.main_window import MainWindow
 from schemeforge.gui.shelf_keeper import open_shelf
+from schemeforge.gui.tidying import Tidying
 from schemeforge.gui.trouble import catch_trouble
 from schemeforge.resources import asset
 
@@ -39,6 +40,7 @@ def run_window(path: Path | None) -> int:
     window = MainWindow(bridge, settings)
     greet(window, note)
     window.show()
+    Tidying(window)
     QTimer.singleShot(_SOON_MS, window, window.offers.offer_clock)
     code = int(app.exec())
     restore()

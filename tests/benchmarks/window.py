@@ -92,6 +92,7 @@ def opened(home: Path) -> "MainWindow":
     from schemeforge.desk import Places
     from schemeforge.gui.app import make_application, make_bridge
     from schemeforge.gui.main_window import MainWindow
+    from schemeforge.gui.tidying import Tidying
 
     make_application()
     sys.setswitchinterval(0.0005)  # as the program does
@@ -102,6 +103,7 @@ def opened(home: Path) -> "MainWindow":
     window.resize(1440, 900)
     window.show()
     settle(window)
+    Tidying(window).tidy()  # as the program does a little after its start
     return window
 
 
@@ -295,10 +297,13 @@ def first_frame(folder: str) -> tuple[float, float, str]:
 
 
 def close(window: "MainWindow") -> None:
-    """Without a question."""
+    """Without a question, and wholly gone before the next is measured."""
+    from PySide6.QtCore import QCoreApplication, QEvent
+
     window.bridge.close()
     window.bridge.session.close()
     window.deleteLater()
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 
 def main() -> None:
