@@ -1,7 +1,9 @@
 """What all tests share: how hypothesis searches, and Qt without a screen where there is none."""
 
+import gc
+import itertools
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -13,6 +15,9 @@ if TYPE_CHECKING:
 
 # Tests run beside one another and beside other work; only what never comes is a failure.
 PATIENCE_MS = 60_000
+# A full search after so many tests with a window; the others search what is new.
+FULL_EVERY = 10
+_TESTS = itertools.count(1)
 
 # Speed is judged in benchmarks; a busy machine must not fail a property.
 settings.register_profile(
@@ -27,8 +32,11 @@ if not any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY")):
 
 
 @pytest.fixture
-def qtbot(qapp: "QCoreApplication", request: pytest.FixtureRequest) -> "QtBot":
-    """pytest-qt's own, but more patient where a test names no time of its own."""
+def qtbot(qapp: "QCoreApplication", request: pytest.FixtureRequest) -> "Iterator[QtBot]":
+    """pytest-qt's own, but more patient where a test names no time of its own.
+
+    As in the program, dead widgets are searched for between events and on this thread only.
+    """
     from pytestqt.qtbot import QtBot
 
     del qapp  # has to be there
@@ -37,4 +45,7 @@ def qtbot(qapp: "QCoreApplication", request: pytest.FixtureRequest) -> "QtBot":
         def waitUntil(self, callback: Callable[[], Any], *, timeout: int = PATIENCE_MS) -> None:
             super().waitUntil(callback, timeout=timeout)
 
-    return Patient(request)
+    gc.disable()
+    yield Patient(request)
+    gc.collect(2 if next(_TESTS) % FULL_EVERY == 0 else 1)
+    gc.enable()

@@ -33,6 +33,7 @@ def run_window(path: Path | None) -> int:
     sys.setswitchinterval(_HAND_OVER)
     signal.signal(signal.SIGINT, signal.SIG_DFL)  # the journal keeps what is unsaved
     app = make_application()
+    Tidying(app)
     places = default_places()
     bridge, note = make_bridge(places, path)
     settings = QSettings(str(places.settings / "window.ini"), QSettings.Format.IniFormat)
@@ -40,7 +41,6 @@ def run_window(path: Path | None) -> int:
     window = MainWindow(bridge, settings)
     greet(window, note)
     window.show()
-    Tidying(window)
     QTimer.singleShot(_SOON_MS, window, window.offers.offer_clock)
     code = int(app.exec())
     restore()

@@ -33,15 +33,20 @@ def owner(qtbot: QtBot) -> Iterator[QObject]:
     gc.unfreeze()
 
 
-def test_full_searches_come_when_asked_only(owner: QObject) -> None:
-    usual = gc.get_threshold()
+def test_searches_come_when_asked_only(owner: QObject) -> None:
     made = Tidying(owner)
-    assert gc.get_threshold()[:2] == usual[:2]
-    assert gc.get_threshold()[2] > 1000 * usual[2]
+    assert not gc.isenabled()
     dead = weakref.ref(Ring())
     assert made.tidy()
     assert dead() is None
     assert gc.get_freeze_count() > 0
+
+
+def test_quick_searches_come_by_themselves(owner: QObject, qtbot: QtBot) -> None:
+    made = Tidying(owner)
+    dead = weakref.ref(Ring())
+    qtbot.waitUntil(lambda: dead() is None)
+    assert made.parent() is owner
 
 
 def test_a_hand_at_work_is_not_interrupted(owner: QObject, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -54,7 +59,6 @@ def test_a_hand_at_work_is_not_interrupted(owner: QObject, monkeypatch: pytest.M
 
     made = Tidying(owner)
     monkeypatch.setattr(tidying, "QGuiApplication", Busy)
-    gc.collect()
     dead = weakref.ref(Ring())
     assert not made.tidy()
     assert dead() is not None
@@ -63,10 +67,11 @@ def test_a_hand_at_work_is_not_interrupted(owner: QObject, monkeypatch: pytest.M
     assert dead() is None
 
 
-def test_the_usual_searches_come_back_with_the_end_of_the_window(qtbot: QtBot) -> None:
+def test_python_searches_by_itself_again_after_the_window(qtbot: QtBot) -> None:
     del qtbot
-    usual, parent = gc.get_threshold(), QObject()
+    parent = QObject()
+    gc.enable()
     Tidying(parent)
-    assert gc.get_threshold() != usual
+    assert not gc.isenabled()
     _end(parent)
-    assert gc.get_threshold() == usual
+    assert gc.isenabled()
