@@ -110,6 +110,8 @@ def test_an_interrupt_ends_quietly() -> None:
     code = (
         "import signal, sys; from schemeforge.cli import predict; "
         "from schemeforge.cli.main import run\n"
+        # What runs in the background is started deaf to interrupts.
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
         "def slow(arguments): signal.raise_signal(signal.SIGINT)\n"
         "predict.run = slow; sys.exit(run(['predict', 'x']))"
     )
