@@ -17,7 +17,7 @@ from schemeforge.desk.state import Direction
 from schemeforge.scheme import Project, Scheme, Step, Viewing, Zone, coloured_steps
 
 T = TypeVar("T")
-RAMP_POINTS = 48
+RAMP_POINTS = 64
 _MOST_KEPT = 1500
 _MOST_BYTES = 48_000_000
 
