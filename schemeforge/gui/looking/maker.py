@@ -109,14 +109,13 @@ class PictureMaker(QObject):
 
     def want(self, wish: Wish) -> None:
         """Make that, a moment from now; at once while it is turned, later during a drag."""
-        before, self._wish = self._wish, wish
+        self._wish = wish
         if wish.is_moving:
             self._timer.stop()
             self._draw()
             return
-        is_edit = before is not None and before.state.document is not wish.state.document
-        wait = _AFTER_MS
-        if is_edit and self._begun.isValid():
+        wait, last = _AFTER_MS, self._last
+        if last is not None and last.project is not wish.state.project:
             wait = max(wait, _BETWEEN_EDITS_MS - self._begun.elapsed())
         if not self._timer.isActive() or self._timer.remainingTime() > wait:
             self._timer.start(wait)
