@@ -6,7 +6,6 @@ from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
-    QHBoxLayout,
     QPushButton,
     QWidget,
 )
@@ -14,12 +13,13 @@ from PySide6.QtWidgets import (
 from schemeforge.desk import DeskState
 from schemeforge.gui.batch.lists import TextTable, text_table
 from schemeforge.gui.batch.making import Made
+from schemeforge.gui.batch.record_row import RecordLine
 from schemeforge.gui.batch.rows import Rows
-from schemeforge.gui.batch.section import Section, dress, tool
+from schemeforge.gui.batch.section import Section
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.counting import counted
 from schemeforge.gui.keys import tell_keys
-from schemeforge.gui.theme import GAP, theme_of
+from schemeforge.gui.theme import theme_of
 from schemeforge.gui.widgets.field import Field, NumberBox
 from schemeforge.gui.widgets.flow import Flow
 from schemeforge.gui.widgets.labels import words
@@ -29,26 +29,14 @@ from schemeforge.scheme import Coat, PotUse, Project, Step, edits
 from schemeforge.scheme.techniques import is_sprayed
 
 
-class UseRow(QWidget):
+class UseRow(RecordLine):
     """One record of what models took of a pot."""
-
-    def __init__(self, bridge: Bridge, use_id: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.bridge = bridge
-        self._id = use_id
-        self.said = words("")
-        self.remove = tool("remove", self.tr("Remove the record"), self._remove)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(GAP)
-        row.addWidget(self.said, 1)
-        row.addWidget(self.remove)
 
     def show_use(self, project: Project, use: PotUse, colour: str) -> None:
         """Write it."""
         scheme = project.scheme(use.scheme_id)
         group = project.group(use.group_id).name if use.group_id else self.tr("of any group")
-        self.said.setText(
+        self.say(
             self.tr("Pot {0}, {1}: {2}, {3}; there were {4:.1f} ml, {5:.1f} ml are left").format(
                 pot_letters(scheme).get(use.mix_id, "–"),
                 scheme.mix(use.mix_id).name,
@@ -56,10 +44,9 @@ class UseRow(QWidget):
                 group,
                 use.mixed_ml,
                 use.left_ml,
-            )
+            ),
+            colour,
         )
-        dress(self.remove, colour)
-        self.remove.setAccessibleDescription(self.said.text())
 
     def _remove(self) -> None:
         label = self.tr("remove record of a pot")

@@ -1,14 +1,15 @@
 """What was timed or marked as done so far, each record with a way out."""
 
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from schemeforge.desk import DeskState
+from schemeforge.gui.batch.record_row import RecordLine
 from schemeforge.gui.batch.rows import Rows
-from schemeforge.gui.batch.section import Section, dress, tool
+from schemeforge.gui.batch.section import Section
 from schemeforge.gui.batch.words import minutes_words
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.counting import counted
-from schemeforge.gui.theme import GAP, theme_of
+from schemeforge.gui.theme import theme_of
 from schemeforge.gui.widgets.labels import words
 from schemeforge.plan.progress import when
 from schemeforge.scheme import Project, Timing, edits
@@ -17,20 +18,8 @@ from schemeforge.scheme import Project, Timing, edits
 _MOST = 40
 
 
-class RecordRow(QWidget):
+class RecordRow(RecordLine):
     """One record."""
-
-    def __init__(self, bridge: Bridge, timing_id: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.bridge = bridge
-        self._id = timing_id
-        self.said = words("")
-        self.remove = tool("remove", self.tr("Remove the record"), self._remove)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(GAP)
-        row.addWidget(self.said, 1)
-        row.addWidget(self.remove)
 
     def show_timing(self, project: Project, timing: Timing, colour: str) -> None:
         """Write it."""
@@ -53,9 +42,7 @@ class RecordRow(QWidget):
         at = when(timing.at)
         if at is not None:
             parts.append(f"{at:%Y-%m-%d %H:%M}")
-        self.said.setText("  ·  ".join(parts))
-        dress(self.remove, colour)
-        self.remove.setAccessibleDescription(self.said.text())
+        self.say("  ·  ".join(parts), colour)
 
     def _remove(self) -> None:
         label = self.tr("remove record")
