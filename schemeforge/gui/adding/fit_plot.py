@@ -4,16 +4,15 @@ from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QWidget
 
 from schemeforge.calibration import Patch
-from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.theme import Theme
+from schemeforge.gui.widgets.band_plot import MARKS_NM, BandPlot
 from schemeforge.optics import bands
 
-_MARKS_NM = (400, 500, 600, 700)
 _LINES = (0.0, 0.25, 0.5, 0.75, 1.0)
 
 
@@ -36,36 +35,22 @@ def curves_of(patches: tuple[Patch, ...], predicted: NDArray[Any]) -> tuple[Curv
     )
 
 
-class FitPlot(QWidget):
-    """Dots as read, lines as fitted; hollow dots where the instrument did not reach.
-
-    Left and right read it band by band; the reading is the widget's accessible description.
-    """
+class FitPlot(BandPlot):
+    """Dots as read, lines as fitted; hollow dots where the instrument did not reach."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__(
+            self.tr("Reflectance as read and as fitted"),
+            self.tr("read another band of the reflectance"),
+            parent,
+        )
         self._curves: tuple[Curve, ...] = ()
         self._theme: Theme | None = None
-        self._band: int | None = None
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName(self.tr("Reflectance as read and as fitted"))
-        walk = self.tr("Left, Right, Home, End")
-        tell_keys(self, (walk, self.tr("read another band of the reflectance")))
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
 
     def show_curves(self, curves: tuple[Curve, ...], theme: Theme) -> None:
         """Plot these."""
         self._curves, self._theme = curves, theme
-        self._tell()
-        self.update()
-
-    def sizeHint(self) -> QSize:
-        """Wide enough for its four wavelengths."""
-        return QSize(self.fontMetrics().averageCharWidth() * 40, 150)
-
-    def minimumSizeHint(self) -> QSize:
-        """Still legible."""
-        return QSize(self.fontMetrics().averageCharWidth() * 26, 120)
+        self._show_reading()
 
     @property
     def reading(self) -> str:
@@ -95,29 +80,6 @@ class FitPlot(QWidget):
             text += self.tr(", carried on from the last band read")
         return text
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Left and right move along the bands, Escape reads the whole."""
-        at = -1 if self._band is None else self._band
-        to = {
-            Qt.Key.Key_Left: max(at - 1, 0),
-            Qt.Key.Key_Right: min(at + 1, bands.COUNT - 1),
-            Qt.Key.Key_Home: 0,
-            Qt.Key.Key_End: bands.COUNT - 1,
-        }.get(Qt.Key(event.key()))
-        if to is None and not (event.key() == Qt.Key.Key_Escape and self._band is not None):
-            super().keyPressEvent(event)
-            return
-        self._band = to
-        self._tell()
-        self.update()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """Take the reading mark away."""
-        super().focusOutEvent(event)
-        self._band = None
-        self._tell()
-        self.update()
-
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Axis, curves, names at their right ends, and the band read."""
         if self._theme is None:
@@ -131,14 +93,8 @@ class FitPlot(QWidget):
         self._paint_axes(painter, area)
         for place, curve in enumerate(self._curves):
             self._paint_curve(painter, area, curve, place)
-        if self._band is not None:
-            x = area.left() + area.width() * self._band / (bands.COUNT - 1)
-            painter.setPen(QPen(QColor(self._theme.text), 1))
-            painter.drawLine(QPointF(x, area.top()), QPointF(x, area.bottom()))
-        if self.hasFocus():
-            painter.setPen(QPen(QColor(self._theme.accent), 2))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
+        mark = QPen(QColor(self._theme.text), 1)
+        self._paint_band_read(painter, area, mark, QColor(self._theme.accent))
 
     def _paint_axes(self, painter: QPainter, area: QRectF) -> None:
         assert self._theme is not None  # noqa: S101 - painting begins with it
@@ -154,7 +110,7 @@ class FitPlot(QWidget):
             at = area.left() - metrics.horizontalAdvance(text) - 5
             painter.drawText(QPointF(at, y + metrics.ascent() / 2 - 1), text)
         span = bands.LAST_NM - bands.FIRST_NM
-        for nm in _MARKS_NM:
+        for nm in MARKS_NM:
             x = area.left() + area.width() * (nm - bands.FIRST_NM) / span
             text = f"{nm} nm"
             at = min(x - metrics.horizontalAdvance(text) / 2, self.width() - 4.0)
@@ -163,7 +119,7 @@ class FitPlot(QWidget):
     def _paint_curve(self, painter: QPainter, area: QRectF, curve: Curve, place: int) -> None:
         assert self._theme is not None  # noqa: S101 - painting begins with it
         ink = QColor(self._theme.text)
-        x = area.left() + area.width() * np.arange(bands.COUNT) / (bands.COUNT - 1)
+        x = self._across(area)
         y = area.bottom() - area.height() * np.clip(curve.read, 0.0, 1.0)
         style = Qt.PenStyle.SolidLine if place % 2 else Qt.PenStyle.DashLine
         if curve.fitted is not None:
@@ -191,7 +147,3 @@ class FitPlot(QWidget):
         wide = metrics.horizontalAdvance(curve.name)
         x = min(max(at.x() - wide / 2, area.left() + 2), area.right() - wide)
         painter.drawText(QPointF(x, y), curve.name)
-
-    def _tell(self) -> None:
-        self.setAccessibleDescription(self.reading)
-        self.setToolTip(self.reading)

@@ -4,53 +4,38 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QWidget
 
-from schemeforge.gui.keys import tell_keys
 from schemeforge.gui.theme import Theme
+from schemeforge.gui.widgets.band_plot import MARKS_NM, BandPlot
 from schemeforge.optics import bands
 from schemeforge.paint import Paint
 
 # What is fainter than this does nothing in any film; the axis is logarithmic above it.
 _FLOOR = 1e-5
-_MARKS_NM = (400, 500, 600, 700)
 
 
-class SpectrumPlot(QWidget):
-    """K solid and S dashed per micrometre of neat wet paint, with their 90 % intervals.
-
-    Left and right read it band by band; the reading is the widget's accessible description.
-    """
+class SpectrumPlot(BandPlot):
+    """K solid and S dashed per micrometre of neat wet paint, with their 90 % intervals."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__(
+            self.tr("Absorption and scattering over the spectrum"),
+            self.tr("read another band of the spectrum"),
+            parent,
+        )
         self._nm = bands.wavelengths_nm()
         self._paint: Paint | None = None
         self._theme: Theme | None = None
-        self._band: int | None = None
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName(self.tr("Absorption and scattering over the spectrum"))
-        walk = self.tr("Left, Right, Home, End")
-        tell_keys(self, (walk, self.tr("read another band of the spectrum")))
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
 
     def show_paint(self, paint: Paint, theme: Theme) -> None:
         """Plot a paint."""
         if paint is self._paint and theme is self._theme:
             return
         self._paint, self._theme = paint, theme
-        self._tell()
-        self.update()
-
-    def sizeHint(self) -> QSize:
-        """Wide enough for its four wavelengths."""
-        return QSize(self.fontMetrics().averageCharWidth() * 40, 150)
-
-    def minimumSizeHint(self) -> QSize:
-        """Still legible."""
-        return QSize(self.fontMetrics().averageCharWidth() * 26, 120)
+        self._show_reading()
 
     @property
     def reading(self) -> str:
@@ -73,29 +58,6 @@ class SpectrumPlot(QWidget):
             int(self._nm[K.argmax()]), K.max(), int(self._nm[K.argmin()]), K.min(), S.min(), S.max()
         )
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Left and right move along the bands, Escape reads the whole."""
-        at = -1 if self._band is None else self._band
-        to = {
-            Qt.Key.Key_Left: max(at - 1, 0),
-            Qt.Key.Key_Right: min(at + 1, bands.COUNT - 1),
-            Qt.Key.Key_Home: 0,
-            Qt.Key.Key_End: bands.COUNT - 1,
-        }.get(Qt.Key(event.key()))
-        if to is None and not (event.key() == Qt.Key.Key_Escape and self._band is not None):
-            super().keyPressEvent(event)
-            return
-        self._band = to
-        self._tell()
-        self.update()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """Take the frame of focus and the reading mark away."""
-        super().focusOutEvent(event)
-        self._band = None
-        self._tell()
-        self.update()
-
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Axis, intervals, curves, and their names beside them."""
         if self._paint is None or self._theme is None:
@@ -116,14 +78,8 @@ class SpectrumPlot(QWidget):
         for values, spread, style in curves:
             self._paint_curve(painter, area, np.array(values), spread, style, top_decade)
         self._paint_key(painter, line)
-        if self._band is not None:
-            x = area.left() + area.width() * self._band / (bands.COUNT - 1)
-            painter.setPen(QPen(QColor(self._theme.accent), 1.5))
-            painter.drawLine(QPointF(x, area.top()), QPointF(x, area.bottom()))
-        if self.hasFocus():
-            painter.setPen(QPen(QColor(self._theme.accent), 2))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
+        mark = QPen(QColor(self._theme.accent), 1.5)
+        self._paint_band_read(painter, area, mark, QColor(self._theme.accent))
 
     def _top_decade(self) -> float:
         if self._paint is None:
@@ -145,13 +101,13 @@ class SpectrumPlot(QWidget):
         painter.setPen(QPen(QColor(self._theme.line), 1))
         painter.drawLine(area.bottomLeft(), area.bottomRight())
         metrics = self.fontMetrics()
-        for nm in _MARKS_NM:
+        for nm in MARKS_NM:
             x = area.left() + area.width() * (nm - bands.FIRST_NM) / (
                 bands.LAST_NM - bands.FIRST_NM
             )
             painter.setPen(QColor(self._theme.muted))
             painter.drawLine(QPointF(x, area.bottom()), QPointF(x, area.bottom() + 3))
-            text = f"{nm}" if nm != _MARKS_NM[-1] else f"{nm} nm"
+            text = f"{nm}" if nm != MARKS_NM[-1] else f"{nm} nm"
             wide = metrics.horizontalAdvance(text)
             at = min(x - wide / 2, self.width() - wide - 2.0)
             painter.drawText(QPointF(at, area.bottom() + metrics.ascent() + 4), text)
@@ -178,7 +134,7 @@ class SpectrumPlot(QWidget):
     ) -> None:
         if self._theme is None:
             return
-        x = area.left() + area.width() * np.arange(bands.COUNT) / (bands.COUNT - 1)
+        x = self._across(area)
         wide = np.exp(1.645 * spread)
         upper = self._y(values * wide, area, top_decade)
         lower = self._y(values / wide, area, top_decade)
@@ -214,7 +170,3 @@ class SpectrumPlot(QWidget):
         share = (np.log10(np.maximum(values, _FLOOR)) - low) / (top_decade - low)
         y: NDArray[Any] = area.bottom() - area.height() * np.clip(share, 0.0, 1.0)
         return y
-
-    def _tell(self) -> None:
-        self.setAccessibleDescription(self.reading)
-        self.setToolTip(self.reading)
