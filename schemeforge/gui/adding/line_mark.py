@@ -1,6 +1,6 @@
 """A line on a photograph, recess to raised edge: two ends that are dragged or moved by keys."""
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -14,18 +14,12 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from schemeforge.gui.adding.board import Board, Place
+from schemeforge.gui.adding.nudging import Nudged, nudge
 
 _SIDE = 22
-_STEP, _FINE = 0.01, 0.001
-_ARROWS = {
-    Qt.Key.Key_Left: (-1, 0),
-    Qt.Key.Key_Right: (1, 0),
-    Qt.Key.Key_Up: (0, -1),
-    Qt.Key.Key_Down: (0, 1),
-}
 
 
-class LineEnd(QWidget):
+class LineEnd(Nudged):
     """One end of the line: a filled dot in the recess, a ring at the raised edge.
 
     Signals:
@@ -68,25 +62,12 @@ class LineEnd(QWidget):
         painter.setPen(QPen(QColor("#ffffff"), 1.4))
         painter.drawEllipse(middle, 7.0, 7.0)
 
-    def event(self, event: QEvent) -> bool:
-        """Escape goes back to the board, not out of the view."""
-        if (
-            event.type() == QEvent.Type.ShortcutOverride
-            and isinstance(event, QKeyEvent)
-            and event.key() == Qt.Key.Key_Escape
-        ):
-            event.accept()
-            return True
-        return super().event(event)
-
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Move, or leave."""
-        key = Qt.Key(event.key())
-        if key in _ARROWS:
-            fine = event.modifiers() & Qt.KeyboardModifier.ControlModifier
-            dx, dy = ((_FINE if fine else _STEP) * way for way in _ARROWS[key])
-            self._move_to((self.place[0] + dx, self.place[1] + dy))
-        elif key == Qt.Key.Key_Escape:
+        by = nudge(event)
+        if by is not None:
+            self._move_to((self.place[0] + by[0], self.place[1] + by[1]))
+        elif event.key() == Qt.Key.Key_Escape:
             self.left.emit()
         else:
             super().keyPressEvent(event)

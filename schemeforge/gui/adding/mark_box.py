@@ -1,6 +1,6 @@
 """A mark on a photograph: a rectangle that is dragged, or moved and sized by keys."""
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -11,26 +11,18 @@ from PySide6.QtGui import (
     QPalette,
     QPen,
 )
-from PySide6.QtWidgets import QWidget
 
 from schemeforge.calibration import Area
 from schemeforge.gui.adding.board import Board
 from schemeforge.gui.adding.card import Mark, moved, resized, spanned
 from schemeforge.gui.adding.card_fit import Seen
+from schemeforge.gui.adding.nudging import Nudged, nudge
 
-_STEP = 0.01  # of the picture, for one press of an arrow key
-_FINE = 0.001
 _GRIP = 7  # pixels at an edge or corner by which it is sized
 _CHIP = 13
-_ARROWS = {
-    Qt.Key.Key_Left: (-1, 0),
-    Qt.Key.Key_Right: (1, 0),
-    Qt.Key.Key_Up: (0, -1),
-    Qt.Key.Key_Down: (0, 1),
-}
 
 
-class MarkBox(QWidget):
+class MarkBox(Nudged):
     """One rectangle on the board.
 
     Signals:
@@ -169,25 +161,13 @@ class MarkBox(QWidget):
         self.setAccessibleDescription(said)
         self.setToolTip(f"{self._label()}: {said}")
 
-    def event(self, event: QEvent) -> bool:
-        """Escape goes back to the board, not out of the view."""
-        if (
-            event.type() == QEvent.Type.ShortcutOverride
-            and isinstance(event, QKeyEvent)
-            and event.key() == Qt.Key.Key_Escape
-        ):
-            event.accept()
-            return True
-        return super().event(event)
-
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Move, size, remove, go to the fields, or leave."""
         key, keys = Qt.Key(event.key()), event.modifiers()
-        if key in _ARROWS:
-            step = _FINE if keys & Qt.KeyboardModifier.ControlModifier else _STEP
-            dx, dy = (step * way for way in _ARROWS[key])
+        by = nudge(event)
+        if by is not None:
             shape = resized if keys & Qt.KeyboardModifier.ShiftModifier else moved
-            self.shaped.emit(self.mark.id, shape(self.mark.area, dx, dy))
+            self.shaped.emit(self.mark.id, shape(self.mark.area, *by))
             self._board.reveal(self.inner_box())
             return
         asked = {
