@@ -26,10 +26,6 @@ _SWAPS = 6
 _MIXES = 8
 
 
-def _use(project: Project, scheme_id: str, zone_id: str, step_id: str) -> Use:
-    return Use(project=project, scheme=project.scheme(scheme_id), zone_id=zone_id, step_id=step_id)
-
-
 def _slip(use: Use, name: str) -> Slip:
     """The zone as it is to stay, and what lies below the coat in question."""
     stack = [step.id for step in use.scheme.steps]
@@ -44,37 +40,56 @@ def _slip(use: Use, name: str) -> Slip:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Replacing:
-    """A paint of a coat's mix is out.
+class AtStep:
+    """A question about one step of a scheme, as it is seen on one zone.
 
     Args:
         project: The document.
         scheme_id: The scheme.
         zone_id: The zone on which it is judged.
-        step_id: The step.
-        paint_id: The paint that is out.
-        paints: All that may take its place.
-        only_in_stock: Leave out paints of which nothing is left.
+        step_id: The step, or one that is laid from the pot in question.
     """
 
     project: Project
     scheme_id: str
     zone_id: str
     step_id: str
+
+    @property
+    def use(self) -> Use:
+        """The step in its scheme, on that zone."""
+        return Use(
+            project=self.project,
+            scheme=self.project.scheme(self.scheme_id),
+            zone_id=self.zone_id,
+            step_id=self.step_id,
+        )
+
+    def begun(self, tell: Tell) -> tuple[Use, Slip]:
+        """The use, and what is asked, which is told before any answer is known."""
+        use = self.use
+        slip = _slip(use, self.project.zone(self.zone_id).name)
+        tell(slip)
+        return use, slip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Replacing(AtStep):
+    """A paint of a coat's mix is out.
+
+    Args:
+        paint_id: The paint that is out.
+        paints: All that may take its place.
+        only_in_stock: Leave out paints of which nothing is left.
+    """
+
     paint_id: str
     paints: tuple[Paint, ...]
     only_in_stock: bool
 
-    @property
-    def use(self) -> Use:
-        """Where the paint is used."""
-        return _use(self.project, self.scheme_id, self.zone_id, self.step_id)
-
     def answered(self, go_on: GoOn, tell: Tell, _known: object) -> Findings | None:
         """Single paints in its place, then other mixes; None where it was told to stop."""
-        use = self.use
-        slip = _slip(use, self.project.zone(self.zone_id).name)
-        tell(slip)
+        use, slip = self.begun(tell)
         swapped = swaps(
             use,
             self.paint_id,
@@ -124,24 +139,12 @@ class Replacing:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Brushing:
+class Brushing(AtStep):
     """The spray from above, without an airbrush."""
-
-    project: Project
-    scheme_id: str
-    zone_id: str
-    step_id: str
-
-    @property
-    def use(self) -> Use:
-        """The step that sprays."""
-        return _use(self.project, self.scheme_id, self.zone_id, self.step_id)
 
     def answered(self, go_on: GoOn, tell: Tell, _known: object) -> Findings | None:
         """The ways to brush it, nearest first; None where it was told to stop."""
-        use = self.use
-        slip = _slip(use, self.project.zone(self.zone_id).name)
-        tell(slip)
+        use, slip = self.begun(tell)
         found = without_airbrush(use, count=4, go_on=go_on)
         if found is None:
             return None
@@ -165,35 +168,20 @@ class Brushing:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Refilling:
+class Refilling(AtStep):
     """A pot that ran dry.
 
     Args:
-        project: The document.
-        scheme_id: The scheme.
-        zone_id: The zone on which it is judged.
-        step_id: A step that is laid from the pot.
         paints: All that may be mixed, with what is left of each.
         needed_ml: What the rest of the batch takes.
     """
 
-    project: Project
-    scheme_id: str
-    zone_id: str
-    step_id: str
     paints: tuple[Paint, ...]
     needed_ml: float
 
-    @property
-    def use(self) -> Use:
-        """The coat whose pot ran dry."""
-        return _use(self.project, self.scheme_id, self.zone_id, self.step_id)
-
     def answered(self, go_on: GoOn, tell: Tell, _known: object) -> Findings | None:
         """The same again where it can be had, else the nearest mixes from what is left."""
-        use = self.use
-        slip = _slip(use, self.project.zone(self.zone_id).name)
-        tell(slip)
+        use, slip = self.begun(tell)
         found = remix(use, self.paints, self.needed_ml, count=MOST_SHOWN, go_on=go_on)
         if found is None:
             return None
