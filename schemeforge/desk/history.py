@@ -1,8 +1,10 @@
 """Undo as a list of documents: nothing is computed backwards."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
 from schemeforge.desk.state import Document
+from schemeforge.paint import Paint
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,6 +81,18 @@ class History:
         self._at += 1
         self.seal()
         return True
+
+    def change_shelves(self, change: Callable[[tuple[Paint, ...]], tuple[Paint, ...]]) -> None:
+        """Changes the shelf of every document, for what was done to it elsewhere."""
+        changed: dict[int, tuple[Paint, ...]] = {}
+
+        def new(document: Document) -> Document:
+            key = id(document.shelf)
+            if key not in changed:
+                changed[key] = change(document.shelf)
+            return replace(document, shelf=changed[key])
+
+        self._entries = [replace(entry, document=new(entry.document)) for entry in self._entries]
 
     def mark_saved(self) -> None:
         """The document as it stands is now in the file."""

@@ -22,6 +22,7 @@ from schemeforge.scheme import Project
 from schemeforge.scheme.project_file import load, save
 
 Changed = Callable[[DeskState, DeskState], None]
+ShelfChange = Callable[[tuple[Paint, ...]], tuple[Paint, ...]]
 _MOST_RECENT = 10
 
 
@@ -37,6 +38,7 @@ class Session:
         places: Folders for journal and preferences.
         path: The project's file where it came from one.
         shelf_saver: Called with the shelf whenever it changed, to keep it on disk at once.
+        shelf_news: What was done to the shelf elsewhere, as a change of it, or None for nothing.
     """
 
     def __init__(
@@ -47,9 +49,11 @@ class Session:
         shelf: tuple[Paint, ...] = (),
         path: Path | None = None,
         shelf_saver: Callable[[tuple[Paint, ...]], None] = lambda _paints: None,
+        shelf_news: Callable[[], ShelfChange | None] = lambda: None,
     ) -> None:
         self._places = places
         self._shelf_saver = shelf_saver
+        self._shelf_news = shelf_news
         self._watchers: list[Changed] = []
         self._untold: deque[tuple[DeskState, DeskState]] = deque()
         self._telling = False
@@ -109,7 +113,7 @@ class Session:
     def edit_shelf(
         self,
         label: str,
-        change: Callable[[tuple[Paint, ...]], tuple[Paint, ...]],
+        change: ShelfChange,
         *,
         merge: str = "",
     ) -> None:
@@ -118,6 +122,24 @@ class Session:
         shelf = change(old.shelf)
         if shelf is not old.shelf and shelf != old.shelf:
             self._push(replace(old, shelf=shelf), label, merge)
+
+    def take_up_shelf(self) -> int:
+        """Takes up what other windows did to the shelf; how many paints came, went or changed.
+
+        It is no step of undo: undo takes back what was done in this window, and leaves theirs.
+
+        Raises:
+            FileError: Where the shelf cannot be read now.
+        """
+        change = self._shelf_news()
+        if change is None:
+            return 0
+        before = set(self._state.document.shelf)
+        self._history.change_shelves(change)
+        document = self._history.document
+        if document.shelf != self._state.document.shelf:
+            self._tell(replace(self._state, document=document))
+        return len({paint.id for paint in before ^ set(document.shelf)})
 
     def end_drag(self) -> None:
         """The hand let go: the next edit is a step of undo of its own."""

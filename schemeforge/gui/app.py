@@ -68,8 +68,10 @@ def make_bridge(places: Places, path: Path | None) -> tuple[Bridge, str]:
         places: Folders of the user.
         path: A project file or recipe strip; None for the file opened last, where there is one.
     """
-    shelf, save, note = open_shelf(places)
-    session = Session(demo_project(), places=places, shelf=shelf, shelf_saver=save)
+    shelf, store, note = open_shelf(places)
+    session = Session(
+        demo_project(), places=places, shelf=shelf, shelf_saver=store.save, shelf_news=store.news
+    )
     wanted = path or next(iter(session.state.recent), None)
     notes = [note]
     if wanted is not None:

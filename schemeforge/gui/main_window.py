@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QSettings, Qt, QTimer
+from PySide6.QtCore import QByteArray, QEvent, QSettings, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -17,7 +17,9 @@ from PySide6.QtWidgets import (
 from shiboken6 import isValid
 
 from schemeforge.desk import DeskState, Page
+from schemeforge.errors import SchemeForgeError
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.counting import counted
 from schemeforge.gui.files import FileActions
 from schemeforge.gui.menus import Keys, Menus
 from schemeforge.gui.offers import Offers
@@ -218,6 +220,22 @@ class MainWindow(QMainWindow):
         self.setAttribute(Qt.WidgetAttribute.WA_KeyboardFocusChange)
         target.setFocus(reason)
         return True
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Back in front: take up what another window did to the shelf meanwhile."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow():
+            self._take_up_shelf()
+
+    def _take_up_shelf(self) -> None:
+        try:
+            count = self.bridge.session.take_up_shelf()
+        except SchemeForgeError:
+            return  # busy or damaged: nothing is lost, and the next save tells of it
+        if count:
+            one = self.tr("Another window changed one paint of the shelf.")
+            many = self.tr("Another window changed {0} paints of the shelf.")
+            self.bridge.told.emit(counted(count, one, many))
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take one local file at a time."""

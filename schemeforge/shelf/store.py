@@ -39,6 +39,7 @@ CREATE TABLE paint (
 ) WITHOUT ROWID"""
 
 Rows = dict[str, str]
+Merge = Callable[[tuple[Paint, ...]], tuple[Paint, ...]]
 T = TypeVar("T")
 
 
@@ -106,6 +107,33 @@ class ShelfStore:
         if self.path.exists() and self._within(_version, write=False) > 0:
             return self.load()
         return self._taken(self._within(begin, write=True))
+
+    def news(self) -> Merge | None:
+        """What other windows changed since this store last loaded or saved, None for nothing.
+
+        The answer puts it into any shelf that this window had; what differs there from the shelf
+        last loaded or saved stays as it is.
+
+        Raises:
+            FileError: As ``load``.
+        """
+        before = self._known
+        if before is None or not self.path.exists():
+            return None
+        held = self._within(_read, write=False)
+        if list(held.items()) == list(before.items()):
+            return None
+        known = {paint.id: paint for paint in self._taken(held)}
+
+        def merge(shelf: tuple[Paint, ...]) -> tuple[Paint, ...]:
+            new = rows_of(shelf)
+            own = {paint.id: paint for paint in shelf}
+            return tuple(
+                own[paint_id] if new.get(paint_id) == body else known[paint_id]
+                for paint_id, body in merged_rows(before, new, held).items()
+            )
+
+        return merge
 
     def _taken(self, rows: Rows) -> tuple[Paint, ...]:
         """The paints of rows that were read, which are from now on what this window knows."""

@@ -119,6 +119,38 @@ def test_the_shelf_is_saved_last_and_its_trouble_leaves_all_agreed(places: Place
     session.close()
 
 
+def test_what_other_windows_did_to_the_shelf_is_taken_up_and_outlives_undo(
+    places: Places,
+) -> None:
+    news: list[Callable[[tuple[Paint, ...]], tuple[Paint, ...]] | None] = []
+    saved: list[tuple[Paint, ...]] = []
+    session = Session(
+        small_project(),
+        places=places,
+        shelf=small_paints(),
+        shelf_saver=saved.append,
+        shelf_news=lambda: news.pop() if news else None,
+    )
+    heard = Heard(session)
+    assert session.take_up_shelf() == 0
+    assert heard.changes == []
+    session.edit_shelf("paint", with_one_more("mine"))
+    news.append(with_one_more("theirs"))
+    assert session.take_up_shelf() == 1
+    shelf = session.state.document.shelf
+    assert [paint.id for paint in shelf[-2:]] == ["mine", "theirs"]
+    assert heard.changes[-1][1] is session.state
+    assert session.state.undo_label == "paint"
+    assert len(saved) == 1  # what came from the disk is not written again
+    assert session.undo()
+    assert session.state.document.shelf == (*small_paints(), synthetic_paint("theirs"))
+    assert saved[-1] == session.state.document.shelf
+    assert not session.undo()
+    assert session.redo()
+    assert session.state.document.shelf == shelf
+    session.close()
+
+
 def test_every_watcher_hears_changes_in_order_also_those_made_while_hearing(
     session: Session,
 ) -> None:

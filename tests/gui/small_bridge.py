@@ -14,7 +14,9 @@ def small_bridge(places: Places, page: Page) -> Iterator[Bridge]:
     """Open session and bridge on a page, close both at the end."""
     store = ShelfStore(places.shelf_file)
     shelf = store.load_or_begin(small_paints())
-    session = Session(small_project(), places=places, shelf=shelf, shelf_saver=store.save)
+    session = Session(
+        small_project(), places=places, shelf=shelf, shelf_saver=store.save, shelf_news=store.news
+    )
     session.select(page=page)
     bridge = Bridge(session)
     yield bridge

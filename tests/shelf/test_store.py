@@ -139,6 +139,37 @@ def test_undo_after_the_other_windows_change_takes_back_its_own_only(path: Path)
     assert ShelfStore(path).load() == (A, B, D)
 
 
+def test_news_is_what_the_other_window_did_and_leaves_what_this_one_has(path: Path) -> None:
+    one, two = two_windows(path)
+    assert one.news() is None
+    poured = replace(A, stock=Stock(left_ml=3.0))
+    two.save((poured, D))
+    news = one.news()
+    assert news is not None
+    assert news((A, B)) == (poured, D)
+    assert news((A, B, C)) == (poured, D, C)
+    assert news((replace(A, note="mine"), B)) == (replace(A, note="mine"), D)
+    assert one.news() is None
+    one.save((poured, D, C))
+    assert ShelfStore(path).load() == (poured, D, C)
+
+
+def test_news_that_came_with_a_save_is_told_afterwards(path: Path) -> None:
+    one, two = two_windows(path)
+    two.save((A, B, D))
+    one.save((A, B, C))
+    news = one.news()
+    assert news is not None
+    assert set(news((A, B, C))) == {A, B, C, D}
+
+
+def test_a_store_that_never_loaded_or_whose_file_is_gone_has_no_news(path: Path) -> None:
+    one, _ = two_windows(path)
+    assert ShelfStore(path).news() is None
+    path.unlink()
+    assert one.news() is None
+
+
 def test_a_store_that_never_loaded_removes_nothing(path: Path) -> None:
     ShelfStore(path).save((A, B))
     ShelfStore(path).save((C,))

@@ -5,10 +5,10 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QMimeData, QPoint, Qt
+from PySide6.QtCore import QEvent, QMimeData, QPoint, Qt
 from PySide6.QtGui import QDrag
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QFileDialog
+from PySide6.QtWidgets import QApplication, QFileDialog
 from pytestqt.qtbot import QtBot
 
 from schemeforge.desk import Places
@@ -257,3 +257,32 @@ def test_a_bad_file_is_told_and_the_shelf_stays(
     assert "bad.csv" in window.notice.text
     assert shelf(bridge) == small_paints()
     assert bridge.state.undo_label == ""
+
+
+def test_what_another_window_did_is_there_when_this_one_comes_to_the_front(
+    qtbot: QtBot, window: MainWindow, bridge: Bridge, places: Places
+) -> None:
+    other = ShelfStore(places.shelf_file)
+    mine = shelf(bridge)
+    added = replace(mine[0], id="from-there", name="From there")
+    assert other.load() == mine
+    other.save((*mine, added))
+    with qtbot.waitSignal(bridge.told) as told:
+        QApplication.sendEvent(window, QEvent(QEvent.Type.ActivationChange))
+    assert told.args == ["Another window changed one paint of the shelf."]
+    assert shelf(bridge) == (*mine, added)
+    assert not bridge.session.undo()
+    other.save(mine[1:])
+    with qtbot.waitSignal(bridge.told) as told:
+        QApplication.sendEvent(window, QEvent(QEvent.Type.ActivationChange))
+    assert told.args == ["Another window changed 2 paints of the shelf."]
+    assert shelf(bridge) == mine[1:]
+
+
+def test_a_shelf_that_is_damaged_meanwhile_leaves_the_window_as_it_is(
+    window: MainWindow, bridge: Bridge, places: Places
+) -> None:
+    mine = shelf(bridge)
+    places.shelf_file.write_bytes(b"\0not a shelf" * 99)
+    QApplication.sendEvent(window, QEvent(QEvent.Type.ActivationChange))
+    assert shelf(bridge) == mine
