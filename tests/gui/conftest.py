@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from schemeforge.desk import Places, Session
@@ -16,6 +17,7 @@ from schemeforge.gui.widgets.stand_in import WHOLE
 from schemeforge.shelf.starter import starter_paints
 from schemeforge.stand_in import StandIns, Turn, model
 from schemeforge.stand_in.pictures import SPRAY
+from tests.gui.long_words import Longer
 from tests.gui.opening import opened
 
 
@@ -58,3 +60,13 @@ def bridge(qtbot: QtBot, places: Places) -> Iterator[Bridge]:
 def window(qtbot: QtBot, bridge: Bridge) -> MainWindow:
     """The main window on the demo project, shown."""
     return opened(qtbot, bridge)
+
+
+@pytest.fixture
+def longer(qtbot: QtBot) -> Iterator[Longer]:
+    """Every text two fifths longer in what is made while the test runs."""
+    del qtbot  # has made the application
+    translator = Longer()
+    QApplication.installTranslator(translator)
+    yield translator
+    QApplication.removeTranslator(translator)

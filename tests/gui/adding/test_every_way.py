@@ -1,10 +1,10 @@
 """Every way by keyboard and by screen reader, and in words two fifths longer: nothing is cut."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QAbstractItemView, QApplication, QLabel, QScrollArea, QWidget
+from PySide6.QtWidgets import QAbstractItemView
 from pytestqt.qtbot import QtBot
 
 from schemeforge.calibration import BLACK, WHITE
@@ -26,8 +26,8 @@ from tests.gui.adding.test_colours import code
 from tests.gui.adding.test_photograph import mark_references, mark_strips
 from tests.gui.adding.test_readings import table
 from tests.gui.every_widget import focusable, place_of, settle, spoken_name
+from tests.gui.long_words import SIZE, Longer, cut_words, scrolls_sideways, squeezed_words
 from tests.gui.test_accessible import parents, walk
-from tests.gui.test_long_words import SIZE, Longer, needed_width
 
 Fill = Callable[[QtBot, AddingView, Path], None]
 
@@ -116,15 +116,6 @@ def test_everything_has_a_name_and_tab_reaches_it(
 
 
 @pytest.fixture
-def longer(qtbot: QtBot) -> Iterator[Longer]:
-    del qtbot
-    translator = Longer()
-    QApplication.installTranslator(translator)
-    yield translator
-    QApplication.removeTranslator(translator)
-
-
-@pytest.fixture
 def narrow(qtbot: QtBot, longer: Longer, bridge: Bridge) -> AddingView:
     """The ways in long words, in a window of the smallest size that is promised."""
     del longer
@@ -149,27 +140,9 @@ def test_no_words_are_cut_and_nothing_scrolls_sideways(
     settle(qtbot, narrow.bridge)
     window = narrow.window()
     assert (window.width(), window.height()) == SIZE
-    cut = [
-        f"{place_of(widget)}: needs {need}, has {widget.width()}"
-        for widget in narrow.findChildren(QWidget)
-        if widget.isVisibleTo(window) and (need := needed_width(widget)) > widget.width()
-    ]
-    assert cut == []
-    sideways = [
-        place_of(area)
-        for area in narrow.findChildren(QScrollArea)
-        if area.isVisibleTo(window) and area.horizontalScrollBar().maximum() > 0
-    ]
-    assert sideways == []
-    squeezed = [
-        f"{place_of(label)}: {label.text()!r}"
-        for label in narrow.findChildren(QLabel)
-        if label.isVisibleTo(window)
-        and label.wordWrap()
-        and label.text()
-        and label.heightForWidth(label.width()) > label.height()
-    ]
-    assert squeezed == []
+    assert cut_words(narrow) == []
+    assert scrolls_sideways(narrow) == []
+    assert squeezed_words(narrow) == []
 
 
 def test_the_keys_are_listed_before_anything_was_opened(page: PaintsPage) -> None:
