@@ -15,16 +15,8 @@ from schemeforge.desk import Page
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.main_window import MainWindow
 from tests.gui.every_widget import place_of, turned_to
-from tests.gui.long_words import (
-    SIZE,
-    Longer,
-    cut_words,
-    needed_width,
-    scrolls_sideways,
-    squeezed_words,
-)
+from tests.gui.long_words import SIZE, Longer, cut_words, scrolls_sideways, squeezed_words
 
-__all__ = ["SIZE", "Longer", "needed_width"]  # other tests of long words have them from here
 _CONTROLS = (QLabel, QAbstractButton, QComboBox, QAbstractSpinBox, QLineEdit)
 
 

@@ -1,11 +1,9 @@
 """The window to look at models, its strip, its lamp and its sizes; and the ranks on Batch."""
 
-from collections.abc import Iterator
-
 import numpy as np
 import pytest
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLabel, QWidget
+from PySide6.QtWidgets import QAbstractButton, QComboBox, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from schemeforge.colorimetry import Distance, Eyes, Sight
@@ -21,17 +19,7 @@ from schemeforge.gui.looking.true_size import CARD_MM, TrueSize
 from schemeforge.gui.main_window import MainWindow
 from schemeforge.gui.schemes.page import SchemesPage
 from tests.gui.every_widget import focusable, place_of, settle, spoken_name, turned_to
-from tests.gui.test_long_words import Longer
-
-
-@pytest.fixture
-def longer(qtbot: QtBot) -> Iterator[Longer]:
-    """Every text two fifths longer."""
-    del qtbot
-    translator = Longer()
-    QApplication.installTranslator(translator)
-    yield translator
-    QApplication.removeTranslator(translator)
+from tests.gui.long_words import Longer
 
 
 def choose(box: QComboBox, value: str) -> None:

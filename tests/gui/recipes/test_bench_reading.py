@@ -1,10 +1,8 @@
 """The bench by keyboard, by screen reader and in long words."""
 
-from collections.abc import Iterator
-
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QLabel, QScrollArea, QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from schemeforge.gui.bridge import Bridge
@@ -13,9 +11,9 @@ from schemeforge.gui.recipes.asked import Asked, MixAgain, ReplacePaint
 from schemeforge.gui.recipes.bench import MixingBench
 from schemeforge.gui.recipes.options import Options
 from tests.gui.every_widget import focusable, place_of, settle, spoken_name
+from tests.gui.long_words import SIZE, Longer, cut_words, scrolls_sideways, squeezed_words
 from tests.gui.recipes.driving import FAR, NEAR, asked
 from tests.gui.test_accessible import walk
-from tests.gui.test_long_words import SIZE, Longer, needed_width
 
 
 def questions(bridge: Bridge) -> list[Asked]:
@@ -68,15 +66,6 @@ def test_arrows_walk_and_only_one_card_takes_the_tab_key(qtbot: QtBot, bench: Mi
     assert QApplication.focusWidget() is grid.cards[grid.columns]
 
 
-@pytest.fixture
-def longer(qtbot: QtBot) -> Iterator[Longer]:
-    del qtbot
-    translator = Longer()
-    QApplication.installTranslator(translator)
-    yield translator
-    QApplication.removeTranslator(translator)
-
-
 @pytest.mark.parametrize("numbers", [False, True])
 def test_no_words_are_cut(qtbot: QtBot, longer: Longer, bridge: Bridge, *, numbers: bool) -> None:
     del longer
@@ -92,24 +81,6 @@ def test_no_words_are_cut(qtbot: QtBot, longer: Longer, bridge: Bridge, *, numbe
     for what in questions(bridge):
         asked(qtbot, bench, what)
         settle(qtbot, bridge)
-        cut = [
-            f"{place_of(w)}: {need} in {w.width()}"
-            for w in bench.findChildren(QWidget)
-            if w.isVisibleTo(window) and (need := needed_width(w)) > w.width()
-        ]
-        assert cut == []
-        squeezed = [
-            f"{place_of(label)}: {label.text()!r}"
-            for label in bench.findChildren(QLabel)
-            if label.isVisibleTo(window)
-            and label.wordWrap()
-            and label.text()
-            and label.heightForWidth(label.width()) > label.height()
-        ]
-        assert squeezed == []
-        sideways = [
-            place_of(area)
-            for area in bench.findChildren(QScrollArea)
-            if area.horizontalScrollBar().maximum() > 0
-        ]
-        assert sideways == []
+        assert cut_words(bench) == []
+        assert squeezed_words(bench) == []
+        assert scrolls_sideways(bench) == []
