@@ -21,7 +21,8 @@ def as_suggested(truth: Truth, count: int, rng: np.random.Generator) -> Plan:
     looked = colorimetry.encode(pair) + rng.standard_normal((2, 3)) * PHOTO_NOISE
     dark, light = labs(np.asarray(colorimetry.decode(looked)))
     apart = float(colorimetry.ciede2000(dark, light))
-    return [(WHITE if s.over_white else BLACK, s.coats) for s in suggested(count, apart)]
+    plan = suggested(count, apart, float(np.clip(looked[1], 0, 1).min()))
+    return [(WHITE if s.over_white else BLACK, s.coats) for s in plan]
 
 
 def photographs(

@@ -1,5 +1,7 @@
 """Which swatches are suggested."""
 
+from itertools import product
+
 import numpy as np
 import pytest
 from numpy.typing import NDArray
@@ -14,12 +16,14 @@ NOISE = 1.5 / 255
 PLAIN = ((BLACK, 1.0), (WHITE, 1.0), (WHITE, 3.0))
 
 
-def apart(spectra: tuple[Floats, Floats]) -> float:
+def looks(spectra: tuple[Floats, Floats]) -> tuple[float, float]:
+    """What shows of the ground through one coat, and its least channel over white."""
     dark, light = (
         colorimetry.lab_from_xyz(colorimetry.xyz_from_linear_rgb(np.array(one.colour)))
         for one in (patch(spectra, BLACK), patch(spectra, WHITE))
     )
-    return float(colorimetry.ciede2000(dark, light))
+    least = colorimetry.encode(np.array(patch(spectra, WHITE).colour)).min()
+    return float(colorimetry.ciede2000(dark, light)), float(np.clip(least, 0, 1))
 
 
 def off(
@@ -51,7 +55,7 @@ def test_suggested_swatches_leave_fewer_large_errors_than_one_coat_over_each(cou
     plain, better = [], []
     names = ("night-blue", "rust-orange", "sedge-green", "mallow-rose")
     for spectra in (red(), *(paint(name) for name in names)):
-        plan = suggested(count, apart(spectra))
+        plan = suggested(count, *looks(spectra))
         swatches = [(WHITE if s.over_white else BLACK, s.coats) for s in plan]
         for seed in range(4):
             plain.append(off(spectra, list(PLAIN[:count]), seed))
@@ -61,16 +65,33 @@ def test_suggested_swatches_leave_fewer_large_errors_than_one_coat_over_each(cou
 
 @pytest.mark.parametrize("count", [2, 3, 4, 5, 6])
 def test_every_suggestion_has_both_grounds_and_as_many_swatches_as_asked(count: int) -> None:
-    for look in (None, 10.0, 40.0, 60.0):
-        plan = suggested(count, look)
+    for look, least in product((None, 10.0, 40.0, 60.0), (None, 0.1, 0.5, 0.8)):
+        plan = suggested(count, look, least)
         assert len(plan) == len(set(plan)) == count
         assert {s.over_white for s in plan} == {True, False}
         # No more coats than a painter lays in an evening.
         assert all(0.5 <= s.coats <= 4 for s in plan)
-    assert suggested(count) == suggested(count, 40.0)
+    assert suggested(count) == suggested(count, 40.0, 0.5)
     # The more of the ground shows, the more coats.
     total = [sum(s.coats for s in suggested(count, look)) for look in (10.0, 40.0, 60.0)]
-    assert total == sorted(total)
+    assert total[0] <= min(total[1:])
+
+
+@pytest.mark.parametrize("count", [2, 3])
+def test_the_stronger_a_paint_the_thinner_it_is_painted_over_white(count: int) -> None:
+    for look in (10.0, 40.0):
+        thinnest = [
+            min(s.coats for s in suggested(count, look, least) if s.over_white)
+            for least in (0.1, 0.5, 0.8)
+        ]
+        assert thinnest == sorted(thinnest)
+        assert thinnest[0] < thinnest[-1]
+
+
+def test_three_or_more_are_painted_in_an_order_to_which_others_can_be_added() -> None:
+    for look, least in product((10.0, 40.0, 60.0), (0.1, 0.5, 0.8)):
+        for count in (3, 4, 5):
+            assert suggested(count + 1, look, least)[:count] == suggested(count, look, least)
 
 
 def test_other_counts_are_refused() -> None:
@@ -79,3 +100,5 @@ def test_other_counts_are_refused() -> None:
             suggested(count)
     with pytest.raises(InputError, match="What shows of the ground is -1"):
         suggested(2, -1.0)
+    with pytest.raises(InputError, match="The least channel of one coat over white is 2"):
+        suggested(2, 10.0, 2.0)

@@ -1,6 +1,6 @@
-"""Which swatches to paint: asked in two boxes, answered in a sentence."""
+"""Which swatches to paint: asked in three boxes, answered in a sentence."""
 
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
 
 from schemeforge.calibration import Suggested, suggested
 from schemeforge.gui.adding.choices import Choice
@@ -10,12 +10,14 @@ from schemeforge.gui.widgets.flow import Flow
 from schemeforge.gui.widgets.labels import words
 
 _HALF = 0.5
-# CIEDE2000 that stand for what a painter sees of the ground through one coat (rule of thumb).
+# CIEDE2000 that stand for what a painter sees of the ground through one coat, and least channels
+# that stand for how strong it is (rules of thumb).
 _LITTLE, _SOME, _MUCH = 12.0, 37.0, 65.0
+_STRONG, _MIDDLING, _PALE = 0.15, 0.45, 0.8
 
 
 class SwatchPlan(QWidget):
-    """How many swatches, and how well one coat covers; then what to paint."""
+    """How many swatches, how well one coat covers, how strong it is; then what to paint."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -31,21 +33,30 @@ class SwatchPlan(QWidget):
                 (self.tr("black and white show plainly"), _MUCH),
             ],
         )
+        self.strength: Choice[float | None] = Choice(
+            self.tr("One coat over white is"),
+            [
+                (self.tr("not tried yet"), None),
+                (self.tr("dark, or a pure strong colour"), _STRONG),
+                (self.tr("a middling colour"), _MIDDLING),
+                (self.tr("pale"), _PALE),
+            ],
+        )
         self.answer = words("", "heading")
         row = Flow()
-        row.add(Field(self.count.accessibleName(), self.count))
-        row.add(Field(self.covers.accessibleName(), self.covers))
+        asked: tuple[QComboBox, ...] = (self.count, self.covers, self.strength)
+        for box in asked:
+            row.add(Field(box.accessibleName(), box))
+            box.activated.connect(self._show)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP_TIGHT)
         column.addWidget(row)
         column.addWidget(self.answer)
-        self.count.activated.connect(self._show)
-        self.covers.activated.connect(self._show)
         self._show()
 
     def _show(self) -> None:
-        plan = suggested(self.count.value, self.covers.value)
+        plan = suggested(self.count.value, self.covers.value, self.strength.value)
         listed = "; ".join(self._swatch_words(swatch) for swatch in plan)
         self.answer.setText(self.tr("Paint {0}.").format(listed))
         self.answer.setAccessibleName(self.answer.text())

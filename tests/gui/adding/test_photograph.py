@@ -545,9 +545,12 @@ def test_what_to_paint_is_suggested(way: PhotoView) -> None:
     plan.count.setCurrentIndex(1)
     plan.count.activated.emit(1)
     assert plan.answer.text() == (
-        "Paint one coat thinned with as much water (half a coat) over white; 2 coats over black; "
-        "2 coats over white."
+        "Paint one coat thinned with as much water (half a coat) over white; one coat over black; "
+        "3 coats over white."
     )
+    plan.strength.setCurrentIndex(3)
+    plan.strength.activated.emit(3)
+    assert plan.answer.text().startswith("Paint one coat over white; one coat over black")
     plan.covers.setCurrentIndex(3)
     plan.covers.activated.emit(3)
     assert plan.answer.text().startswith("Paint one coat over white; 4 coats over black")
