@@ -17,16 +17,21 @@ from schemeforge.paint import Basis, Paint, PaintKind, Stock, Uncertainty
 # its standard deviations were chosen with tests/benchmarks/calibration.py, which prints what they
 # then cover.
 WIDTH: Final = {
-    Basis.MEASURED: 1.2,
+    Basis.MEASURED: 1.0,
     Basis.PHOTOGRAPHED: 1.0,
     Basis.TWO_COLOURS: 0.82,
     Basis.ONE_COLOUR: 0.75,
 }
 # One colour alone leaves most to the prior, whose wings Laplace's approximation cuts short.
 _WIDER_UNANSWERED: Final = 1.27
-# Noise averages out over many photographed patches, what the prior gets wrong does not.
+# Noise averages out over many photographed patches, what the prior gets wrong does not; beside
+# films that are not known exactly it counts half.
 _WIDER_PER_PATCH: Final = 0.1
-_WIDEST_BY_PATCHES: Final = 1.2
+_WIDER_PER_UNSURE_PATCH: Final = 0.05
+_MOST_WIDENING: Final = 2  # patches beyond the second
+# Spectra over one ground hardly tell scattering, and films make up for what the model gets wrong;
+# real paint asks for this much.
+_WIDER_ONE_GROUND: Final = 1.2
 _ROWS: Final = 16  # of the factor that a paint carries
 _WIDEST: Final = 45.0
 _SOLIDS: Final = {PaintKind.WASH: 0.1, PaintKind.INK: 0.1, PaintKind.MEDIUM: 0.3}
@@ -93,8 +98,11 @@ class Outcome:
         sizes, rows = np.linalg.svd(self.fit.factor, full_matrices=False)[1:]
         width = WIDTH[self.basis]
         if self.basis is Basis.PHOTOGRAPHED:
-            more = 1 + _WIDER_PER_PATCH * max(len(self.patches) - 2, 0)
-            width *= min(more, _WIDEST_BY_PATCHES)
+            exact = all(patch.hand == 0 for patch in self.patches)
+            more = min(max(len(self.patches) - 2, 0), _MOST_WIDENING)
+            width *= 1 + more * (_WIDER_PER_PATCH if exact else _WIDER_PER_UNSURE_PATCH)
+        elif self.basis is Basis.MEASURED and len({p.ground for p in self.patches}) == 1:
+            width *= _WIDER_ONE_GROUND
         elif self.basis is Basis.ONE_COLOUR and self.hiding is None:
             width *= _WIDER_UNANSWERED
         main = width * sizes[:_ROWS, None] * rows[:_ROWS]
