@@ -1,9 +1,10 @@
 """What a calibration is worth: paints from two colours, photographs, one colour and spectra.
 
-Run ``python tests/benchmarks/calibration.py [--seed N]``. Errors are CIEDE2000 under D65, median
-and 95th percentile, of colours that took no part in a fit: over six grounds and at half to four
-times the film that was fitted. Truths are those of `calibration_truths`; another seed draws other
-films, other synthetic spectra, other noise and other pairs. Plain RGB Kubelka-Munk has the same
+Run ``python tests/benchmarks/calibration.py [--seed N ...]``. Errors are CIEDE2000 under D65,
+median and 95th percentile, of colours that took no part in a fit: over six grounds and at half to
+four times the film that was fitted. Truths are those of `calibration_truths`; another seed draws
+other films, other synthetic spectra, other noise and other pairs. Several seeds are taken together,
+which steadies a row that a single one moves across its target. Plain RGB Kubelka-Munk has the same
 two colours.
 
 The prior, the suggested swatches and the widths (``outcome.WIDTH``) were chosen on the starter
@@ -133,14 +134,16 @@ def two_colours(some: Iterable[Truth], rng: np.random.Generator) -> tuple[Errors
     return errors, outcomes
 
 
-def mixes(some: list[Truth], outcomes: list[Outcome], rng: np.random.Generator) -> Errors:
+def mixes(
+    some: list[Truth], outcomes: list[Outcome], rng: np.random.Generator, count: int
+) -> Errors:
     """Mixtures of two fitted paints, 1:3 to 3:1, one and two coats over every ground."""
     errors = Errors()
     rgb = []
     for truth in some:
         dark, light = (np.array(code(colour(truth, g)).linear) for g in (BLACK, WHITE))
         rgb.append(rgb_paint(dark, light))
-    for _ in range(MIXES):
+    for _ in range(count):
         a, b = rng.choice(len(some), 2, replace=False)
         share = rng.choice([0.25, 0.5, 0.75])
 
@@ -324,25 +327,28 @@ def times(some: Sequence[Truth]) -> str:
 def main() -> None:
     """Prints the tables."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--seed", type=int, default=20250)
+    parser.add_argument("--seed", type=int, nargs="+", default=[20250])
     parser.add_argument("--starter", action="store_true", help="truths from the starter shelf")
     arguments = parser.parse_args()
-    rng = np.random.default_rng(arguments.seed + 1)
-    every = starter_truths(arguments.seed) if arguments.starter else truths(arguments.seed)
+    seeds: list[int] = arguments.seed
+    rng = np.random.default_rng([seed + 1 for seed in seeds])
+    source = starter_truths if arguments.starter else truths
+    every = [truth for seed in seeds for truth in source(seed)]
     inside = [t for t in every if t.in_gamut]
     real = [t for t in inside if not t.synthetic]
     made = [t for t in inside if t.synthetic]
-    print(f"seed {arguments.seed}: {len(every)} truths, {len(inside)} with both colours in gamut "
-          f"({len(real)} published, {len(made)} synthetic)\n")  # fmt: skip
+    print(f"seed {' '.join(map(str, seeds))}: {len(every)} truths, {len(inside)} with both colours "
+          f"in gamut ({len(real)} published, {len(made)} synthetic)\n")  # fmt: skip
     print(f"{'CIEDE2000, median / 95th percentile':44} {'fit':>13} {'RGB KM':>13}  target")
     rows: list[tuple[str, Callable[[], Errors], str]] = []
     pair, outcomes = two_colours(inside, rng)
     half = "0.50 / half of RGB KM"
+    pairs = MIXES * len(seeds)
     rows += [
         ("two colours, published pigments", lambda: two_colours(real, rng)[0], half),
         ("two colours, synthetic", lambda: two_colours(made, rng)[0], half if made else ""),
         ("two colours, all", lambda: pair, half),
-        ("mixes of two such paints", lambda: mixes(inside, outcomes, rng), half),
+        ("mixes of two such paints", lambda: mixes(inside, outcomes, rng, pairs), half),
         (
             "two colours, one or both out of gamut",
             lambda: two_colours([t for t in every if not t.in_gamut], rng)[0],
