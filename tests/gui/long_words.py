@@ -1,5 +1,7 @@
 """Words two fifths longer, as German or French would be, and what they no longer fit into."""
 
+from contextlib import suppress
+
 from PySide6.QtCore import QTranslator
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -10,6 +12,8 @@ from PySide6.QtWidgets import (
     QToolButton,
     QWidget,
 )
+from pytestqt.exceptions import TimeoutError as QtBotTimeoutError
+from pytestqt.qtbot import QtBot
 
 from schemeforge.gui.widgets.name_button import NameButton
 from tests.gui.every_widget import place_of
@@ -52,8 +56,18 @@ def scrolls_sideways(root: QWidget) -> list[str]:
     ]
 
 
-def squeezed_words(root: QWidget) -> list[str]:
-    """Wrapped labels shown below a widget that are lower than their lines."""
+def squeezed_words(qtbot: QtBot, root: QWidget) -> list[str]:
+    """Wrapped labels shown below a widget that stay lower than their lines.
+
+    Heights of wrapped words follow their widths a layout later, so that it has time to come to
+    rest.
+    """
+    with suppress(QtBotTimeoutError):
+        qtbot.waitUntil(lambda: not _squeezed(root), timeout=3_000)
+    return _squeezed(root)
+
+
+def _squeezed(root: QWidget) -> list[str]:
     return [
         f"{place_of(label)}: {label.text()!r} needs {label.heightForWidth(label.width())}, "
         f"has {label.height()}"

@@ -79,4 +79,4 @@ def test_no_control_is_cut_by_what_holds_it(qtbot: QtBot, window: MainWindow, pa
 @pytest.mark.parametrize("page", Page)
 def test_wrapped_words_have_their_height(qtbot: QtBot, window: MainWindow, page: Page) -> None:
     turned_to(qtbot, window, page)
-    assert squeezed_words(window) == []
+    assert squeezed_words(qtbot, window) == []

@@ -142,7 +142,7 @@ def test_no_words_are_cut_and_nothing_scrolls_sideways(
     assert (window.width(), window.height()) == SIZE
     assert cut_words(narrow) == []
     assert scrolls_sideways(narrow) == []
-    assert squeezed_words(narrow) == []
+    assert squeezed_words(qtbot, narrow) == []
 
 
 def test_the_keys_are_listed_before_anything_was_opened(page: PaintsPage) -> None:

@@ -82,5 +82,5 @@ def test_no_words_are_cut(qtbot: QtBot, longer: Longer, bridge: Bridge, *, numbe
         asked(qtbot, bench, what)
         settle(qtbot, bridge)
         assert cut_words(bench) == []
-        assert squeezed_words(bench) == []
+        assert squeezed_words(qtbot, bench) == []
         assert scrolls_sideways(bench) == []
