@@ -76,12 +76,15 @@ class Card:
         paints: The paints on it, one at least.
         film_um: Wet film of one coat.
         finish: Of the swatches and grounds.
+        line: Of a test model: places in its recess and on its raised edge, shares of the picture's
+            width and height; None where none is drawn.
     """
 
     marks: tuple[Mark, ...] = ()
     paints: tuple[CardPaint, ...] = ()
     film_um: float = USUAL_UM
     finish: Finish = Finish.MATT
+    line: tuple[tuple[float, float], tuple[float, float]] | None = None
 
     def mark(self, mark_id: int) -> Mark | None:
         """The mark of that id."""

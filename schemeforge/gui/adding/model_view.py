@@ -159,7 +159,8 @@ class ModelView(WayView):
         bench.picked.connect(lambda _mark: self._show_reference())
         bench.fields_asked.connect(self.reflectance.setFocus)
         bench.seen.connect(lambda _sight: self._timer.start())
-        self.line.changed.connect(self._timer.start)
+        bench.changed.connect(self._on_card)
+        self.line.changed.connect(lambda: bench.set_card(replace(bench.card, line=self.line.line)))
         self._timer.timeout.connect(self.judge)
         self.scheme.activated.connect(lambda: self._list_zones(self.bridge.state.project))
         for choice in (self.scheme, self.zone, self.group):
@@ -325,7 +326,7 @@ class ModelView(WayView):
     def _on_loaded(self) -> None:
         self.found = None
         self.refusal.hide()
-        self.line.show_line(None)
+        self.bench.set_card(replace(self.bench.card, line=None))
         self._show_parts()
         self._show_found()
 
@@ -335,6 +336,13 @@ class ModelView(WayView):
         elif self.line.line is None:
             self.line.draw(_USUAL_LINE)
         self.line.recess.setFocus()
+
+    def _on_card(self, card: Card) -> None:
+        """Other marks or another line, also where one was taken back."""
+        self._show_reference()
+        if card.line != self.line.line:
+            self.line.show_line(card.line)
+        self._timer.start()
 
     def _on_reflectance(self, value: float) -> None:
         mark = self._picked

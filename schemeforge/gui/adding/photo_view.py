@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -161,6 +162,12 @@ class PhotoView(WayView):
         """True while what came out is looked at."""
         return self._stack.currentIndex() == 1
 
+    def event(self, event: QEvent) -> bool:
+        """Undo and redo go through the marks while they are in view."""
+        if not self.shows_review and self.bench.takes_key(event):
+            return True
+        return super().event(event)
+
     def step_back(self) -> bool:
         """From the review to the picture."""
         if not self.shows_review:
@@ -226,6 +233,8 @@ class PhotoView(WayView):
 
     def _show_marks(self, card: Card) -> None:
         self.row.show_mark(card, self._mark)
+        self.film.show_value(card.film_um)
+        self.finish.pick(card.finish)
 
     def _show_parts(self) -> None:
         there = self.bench.photograph is not None

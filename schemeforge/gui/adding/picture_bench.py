@@ -3,15 +3,17 @@
 Photographs of cards and of test models both stand on it.
 """
 
+import time
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from numpy.typing import NDArray
-from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import (
+    QApplication,
     QFileDialog,
     QHBoxLayout,
     QPushButton,
@@ -27,6 +29,7 @@ from schemeforge.gui.adding.board import Board
 from schemeforge.gui.adding.camera_words import camera_words
 from schemeforge.gui.adding.card import Card, Mark, Role
 from schemeforge.gui.adding.card_fit import Sight, put_right, sight_of
+from schemeforge.gui.adding.card_history import CardHistory
 from schemeforge.gui.adding.mark_box import MarkBox
 from schemeforge.gui.adding.waiting import Waiting
 from schemeforge.gui.bridge import Bridge
@@ -93,6 +96,7 @@ class PictureBench(QWidget):
         self.sight: Sight | None = None
         self.boxes: dict[int, MarkBox] = {}
         self.mark_id = 0
+        self._history = CardHistory()
         self.setAcceptDrops(True)
         self._make(name)
         self._assemble()
@@ -118,6 +122,10 @@ class PictureBench(QWidget):
         ):
             button.setAccessibleName(said)
             button.setToolTip(said)
+        self.back = QPushButton(self.tr("Take back"))
+        self.back.setToolTip(self.tr("Take back the last change of the marks (Ctrl+Z)"))
+        self.again = QPushButton(self.tr("Do again"))
+        self.again.setToolTip(self.tr("Do again what was taken back (Ctrl+Shift+Z)"))
         self.right = QPushButton(self.tr("Put right"))
         self.right.setCheckable(True)
         self.right.setToolTip(
@@ -138,8 +146,8 @@ class PictureBench(QWidget):
         row.setSpacing(1)
         for button in (self.zoom_out, self.whole, self.zoom_in):
             row.addWidget(button)
-        top.add(zoom)
-        top.add(self.right)
+        for part in (zoom, self.back, self.again, self.right):
+            top.add(part)
         self.waiting.end()
         self._zoom = zoom
         column = QVBoxLayout(self)
@@ -157,6 +165,8 @@ class PictureBench(QWidget):
         self.zoom_in.clicked.connect(lambda: self.board.zoom_by(_ZOOM))
         self.zoom_out.clicked.connect(lambda: self.board.zoom_by(1 / _ZOOM))
         self.whole.clicked.connect(self.board.fit)
+        self.back.clicked.connect(self.go_back)
+        self.again.clicked.connect(self.go_on)
         self.right.toggled.connect(self._show_right)
         self.board.spanned.connect(self._on_spanned)
         self.board.asked.connect(self._on_key)
@@ -183,10 +193,53 @@ class PictureBench(QWidget):
         event.acceptProposedAction()
         self.read(Path(event.mimeData().urls()[0].toLocalFile()))
 
-    def set_card(self, card: Card, *, told: bool = True) -> None:
+    def set_card(self, card: Card) -> None:
         """Other marks: boxes follow, and what they tell is worked out again."""
         if card == self.card:
             return
+        self._history.record(self.card, card, time.monotonic())
+        self._adopt(card)
+
+    def go_back(self) -> None:
+        """To the card before the last change."""
+        self._go(self._history.back(self.card))
+
+    def go_on(self) -> None:
+        """To the card that was gone back from."""
+        self._go(self._history.on(self.card))
+
+    def event(self, event: QEvent) -> bool:
+        """Undo and redo go through the marks while the focus is here."""
+        return self.takes_key(event) or super().event(event)
+
+    def takes_key(self, event: QEvent) -> bool:
+        """Takes the keys of undo and redo for the marks; True where it did.
+
+        A holder may ask it about its own events, so that they work beside the picture too.
+        """
+        kinds = (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress)
+        if not isinstance(event, QKeyEvent) or event.type() not in kinds:
+            return False
+        back, on = (
+            event.matches(key)
+            for key in (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
+        )
+        if self.photograph is None or not (back or on):
+            return False
+        if event.type() == QEvent.Type.KeyPress:
+            (self.go_back if back else self.go_on)()
+        event.accept()
+        return True
+
+    def _go(self, card: Card | None) -> None:
+        if card is None:
+            return
+        held = QApplication.focusWidget()
+        self._adopt(card)
+        if held is not None and self.board.isAncestorOf(held) and held.isHidden():
+            self.board.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _adopt(self, card: Card) -> None:
         shapes_differ = card.marks != self.card.marks
         self.card = card
         for mark in card.marks:
@@ -202,8 +255,9 @@ class PictureBench(QWidget):
             self._pick(0)
         if shapes_differ:
             self._timer.start()
-        if told:
-            self.changed.emit(card)
+        self.back.setEnabled(self._history.can_go_back)
+        self.again.setEnabled(self._history.can_go_on)
+        self.changed.emit(card)
 
     def add(self, role: Role, area: Area) -> Mark | None:
         """One more mark, picked; None where there are too many."""
@@ -308,8 +362,11 @@ class PictureBench(QWidget):
 
     def _show_parts(self) -> None:
         photograph = self.photograph
-        for part in (self.tool, self._zoom, self.right, self.board, self.light, self.title):
+        shown = (self.tool, self._zoom, self.right, self.board, self.light, self.title)
+        for part in (*shown, self.back, self.again):
             part.setVisible(photograph is not None)
+        self.back.setEnabled(self._history.can_go_back)
+        self.again.setEnabled(self._history.can_go_on)
         self.right.setEnabled(self.sight is not None and self.sight.correction is not None)
         if photograph is not None:
             profile = photograph.profile or self.tr("sRGB")

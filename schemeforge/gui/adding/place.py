@@ -38,6 +38,10 @@ class AddingPlace(QStackedWidget):
             (picture.format("U, P, L"), self.tr("mark bare ground, paint, or draw a line")),
             (picture.format("+, -, 0"), self.tr("zoom in, out, the whole")),
             (picture.format(self.tr("Arrows")), self.tr("move it about")),
+            (
+                picture.format("Ctrl+Z, Ctrl+Shift+Z"),
+                self.tr("take back, do again what was marked"),
+            ),
             (picture.format("Tab"), self.tr("go from mark to mark")),
             (mark.format(self.tr("Arrows")), self.tr("move it; with Ctrl finely")),
             (mark.format(self.tr("Shift+arrows")), self.tr("make a mark larger or smaller")),
