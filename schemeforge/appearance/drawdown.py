@@ -43,7 +43,9 @@ def drawdowns(paints: Sequence[Paint], films_um: NDArray[np.float64], look: Look
     return _films(K, S, films_um, look)
 
 
-def drawdown_tolerance(paint: Paint, films_um: NDArray[np.float64], look: Look) -> NDArray[Any]:
+def drawdown_tolerance(
+    paint: Paint, films_um: NDArray[np.float64], look: Look, draws: int = DRAWS
+) -> NDArray[Any]:
     """How surely a paint's films are known: CIEDE2000 that nine of ten possible paints keep to.
 
     The films themselves are taken as exact; the seed is fixed.
@@ -52,13 +54,14 @@ def drawdown_tolerance(paint: Paint, films_um: NDArray[np.float64], look: Look) 
         paint: The paint with the covariance of its log K and log S.
         films_um: Wet films, ``(films,)``, 0 or more.
         look: Light, surface, dry or still wet.
+        draws: Possible paints to try; fewer where words are all that comes of it.
 
     Returns:
         ``(3 grounds, films)``.
     """
     factor = paint.uncertainty.factor()
-    draws = np.random.default_rng(SEED).standard_normal((DRAWS, len(factor))) @ factor
-    logs = np.vstack([np.zeros((1, 2 * bands.COUNT)), draws])
+    off = np.random.default_rng(SEED).standard_normal((draws, len(factor))) @ factor
+    logs = np.vstack([np.zeros((1, 2 * bands.COUNT)), off])
     K = np.array(paint.absorption) * np.exp(logs[:, : bands.COUNT])
     S = np.array(paint.scattering) * np.exp(logs[:, bands.COUNT :])
     lab = colorimetry.lab_from_xyz(_films(K, S, films_um, look))

@@ -1,11 +1,10 @@
 """What a card says of a paint, in the user's language."""
 
-from math import exp
-
 from PySide6.QtCore import QCoreApplication
 
+from schemeforge import colorimetry
 from schemeforge.gui.paints.shelf_order import Difference
-from schemeforge.gui.paints.swatches import sureness
+from schemeforge.gui.paints.swatches import coat_tolerance
 from schemeforge.paint import Basis, Paint, PaintKind, Stock
 
 
@@ -39,21 +38,16 @@ def basis_words(basis: Basis) -> str:
 
 
 def sure_words(paint: Paint, *, numbers: bool) -> str:
-    """How sure K and S are; with numbers also by what factor, up or down, in 90 of 100."""
-    log_k, log_s = sureness(paint.uncertainty)
-    widest = max(log_k, log_s)
-    if widest == 0.0:
-        words = tr("taken as exact")
-    elif widest < 0.1:
-        words = tr("well known")
-    elif widest < 0.35:
-        words = tr("fairly well known")
-    else:
-        words = tr("roughly known")
-    if not numbers or widest == 0.0:
-        return words
-    factors = tr("K ×{0:.2f}, S ×{1:.2f}").format(exp(1.645 * log_k), exp(1.645 * log_s))
-    return f"{words} ({factors})"
+    """How surely the colour of one coat is known; with numbers also the 90 % interval."""
+    off = coat_tolerance(paint)
+    if off == 0.0:
+        return tr("taken as exact")
+    words = {
+        "unseen": tr("well known"),
+        "seen side by side": tr("fairly well known"),
+        "shows in the ranks": tr("roughly known"),
+    }.get(colorimetry.difference_words(off), tr("hardly known"))
+    return tr("{0} (one coat ±{1:.1f} dE)").format(words, off) if numbers else words
 
 
 def stock_words(stock: Stock) -> str:
