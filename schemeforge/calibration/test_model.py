@@ -34,6 +34,7 @@ SAMPLES: Final = 24
 _SPREAD: Final = 0.4  # prior of the log of a strength: coats of another hand
 _NOISE: Final = 1.5  # CIELAB units: what a photographed ramp of a small part is worth
 _LIMIT: Final = 1.5  # of the log of a strength, either way
+MOST_FACTOR: Final = float(np.exp(_LIMIT))  # no heavier coat is looked for, and none lighter by it
 _ROUNDS: Final = 12
 _STEP: Final = 0.02
 _GOOD: Final = 4.0  # mean CIEDE2000 left above which the ramp and the scheme do not agree

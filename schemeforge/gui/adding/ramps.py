@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from schemeforge import colorimetry
+from schemeforge.calibration.test_model import MOST_FACTOR
 from schemeforge.gui.reading import tr
 from schemeforge.gui.theme import GAP, GAP_TIGHT
 from schemeforge.gui.widgets.labels import words
@@ -95,11 +96,15 @@ def apart_words(delta_e: float, *, numbers: bool) -> str:
 
 def strength_words(name: str, factor: float, error: float) -> str:
     """How heavy a coat lies, and how surely that is known (90 of 100)."""
-    if abs(np.log(factor)) <= 1.645 * error:
-        heavy = tr("as planned, as far as can be told")
+    low, high = factor * np.exp(-1.645 * error), factor * np.exp(1.645 * error)
+    if factor > 0.999 * MOST_FACTOR:
+        return tr("{0}: {1:.2g} times as heavy as planned, or more").format(name, factor)
+    if factor < 1.001 / MOST_FACTOR:
+        return tr("{0}: lighter than planned, {1:.2g} of it, or less").format(name, factor)
+    if low <= 1.0 <= high:
+        heavy = tr("about as planned, as far as can be told: {0:.2g} times").format(factor)
     elif factor > 1.0:
         heavy = tr("{0:.2g} times as heavy as planned").format(factor)
     else:
         heavy = tr("lighter than planned, {0:.2g} of it").format(factor)
-    low, high = factor * np.exp(-1.645 * error), factor * np.exp(1.645 * error)
     return tr("{0}: {1} ({2:.2g} to {3:.2g})").format(name, heavy, low, high)

@@ -10,9 +10,11 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from schemeforge.calibration import Area
+from schemeforge.calibration.test_model import MOST_FACTOR
 from schemeforge.desk import Page, Surround
 from schemeforge.gui.adding.card import Role, with_mark
 from schemeforge.gui.adding.model_view import ModelView
+from schemeforge.gui.adding.ramps import strength_words
 from schemeforge.gui.adding.view import AddingView
 from schemeforge.gui.adding.ways import Way
 from schemeforge.gui.bridge import Bridge
@@ -242,3 +244,14 @@ def test_the_coats_page_leads_there(window: MainWindow, bridge: Bridge, page: Pa
     way = page.adding.view.open(Way.TEST_MODEL)
     assert isinstance(way, ModelView)
     assert way.zone.value == "cloak"
+
+
+def test_a_strength_is_told_with_what_is_taken_over_and_where_it_stopped() -> None:
+    said = strength_words
+    assert said("hem", 1.17, 0.36) == (
+        "hem: about as planned, as far as can be told: 1.2 times (0.65 to 2.1)"
+    )
+    assert said("wash", 1.5, 0.1) == "wash: 1.5 times as heavy as planned (1.3 to 1.8)"
+    assert said("wash", 0.5, 0.1) == "wash: lighter than planned, 0.5 of it (0.42 to 0.59)"
+    assert said("wash", MOST_FACTOR, 0.05) == "wash: 4.5 times as heavy as planned, or more"
+    assert said("wash", 1 / MOST_FACTOR, 0.05) == "wash: lighter than planned, 0.22 of it, or less"
