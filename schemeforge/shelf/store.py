@@ -2,14 +2,17 @@
 
 A store remembers the paints that it last gave or took. Saving works out what changed since then
 and applies that alone, inside one transaction, so that a paint added or changed by another window
-stays. An order that changed is written as this window has it; paints that it does not know of go
-behind the paint that they stood behind.
+stays; where both added one under the same id, the other window's goes under a new id. An order that
+changed is written as this window has it; paints that it does not know of go behind the paint that
+they stood behind.
 """
 
 import contextlib
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from functools import lru_cache
+from itertools import count
 from pathlib import Path
 from typing import TypeVar
 
@@ -84,7 +87,8 @@ class ShelfStore:
 
         def merge(shelf: sqlite3.Connection) -> None:
             held = _read(shelf)
-            merged = merged_rows({} if before is None else before, new, held)
+            apart = held if before is None else self._apart(before, new, held)
+            merged = merged_rows({} if before is None else before, new, apart)
             if list(merged.items()) != list(held.items()):
                 _write(shelf, merged)
 
@@ -134,6 +138,18 @@ class ShelfStore:
             )
 
         return merge
+
+    def _apart(self, before: Rows, new: Rows, held: Rows) -> Rows:
+        """What the file holds, with new ids for paints that came there under an id added here."""
+        apart: Rows = {}
+        for paint_id, body in held.items():
+            if paint_id in before or new.get(paint_id, body) == body:
+                apart[paint_id] = body
+                continue
+            taken = {*held, *new, *apart}
+            free = next(key for n in count(2) if (key := f"{paint_id}-{n}") not in taken)
+            apart[free] = _text(replace(self._paint(paint_id, body), id=free))
+        return apart
 
     def _taken(self, rows: Rows) -> tuple[Paint, ...]:
         """The paints of rows that were read, which are from now on what this window knows."""
@@ -232,14 +248,14 @@ def merged_rows(before: Rows, new: Rows, held: Rows) -> Rows:
     Args:
         before: What this window last saw.
         new: What this window has now.
-        held: What the file holds.
+        held: What the file holds. A paint that was removed here stays where it was changed there.
     """
     if held in (before, new):
         return new
     bodies = {
         paint_id: body
         for paint_id, body in held.items()
-        if not (paint_id in before and paint_id not in new)
+        if paint_id in new or before.get(paint_id) != body
     }
     bodies |= {paint_id: body for paint_id, body in new.items() if before.get(paint_id) != body}
     order = [paint_id for paint_id in new if paint_id in bodies]

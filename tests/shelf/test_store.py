@@ -177,9 +177,36 @@ def test_a_store_that_never_loaded_removes_nothing(path: Path) -> None:
 
 
 def test_merging_is_three_way() -> None:
-    before, new, held = {"a": "1", "b": "1"}, {"a": "2", "c": "1"}, {"x": "1", "a": "1", "b": "3"}
-    assert list(merged_rows(before, new, held).items()) == [("x", "1"), ("a", "2"), ("c", "1")]
+    before, new = {"a": "1", "b": "1", "d": "1"}, {"a": "2", "c": "1"}
+    held = {"x": "1", "a": "1", "b": "1", "d": "3"}
+    merged = merged_rows(before, new, held)
+    assert list(merged.items()) == [("x", "1"), ("a", "2"), ("d", "3"), ("c", "1")]
     assert merged_rows(before, before, held) == held
+
+
+def test_paints_that_two_windows_add_under_one_id_are_both_kept(path: Path) -> None:
+    one, two = two_windows(path)
+    mine, theirs = C, replace(C, name="another", note="from the other window")
+    one.save((A, B, mine))
+    two.save((A, B, theirs))
+    moved = replace(mine, id=f"{C.id}-2")
+    assert set(ShelfStore(path).load()) == {A, B, theirs, moved}
+    news = one.news()
+    assert news is not None
+    assert set(news((A, B, mine))) == {A, B, theirs, moved}
+    # The first window takes back what it added: the second's stays.
+    assert theirs in one.load()
+    one.save((A, B, theirs))
+    assert set(ShelfStore(path).load()) == {A, B, theirs}
+
+
+def test_undo_of_a_paint_whose_id_the_other_window_took_leaves_theirs(path: Path) -> None:
+    one, two = two_windows(path)
+    theirs = replace(C, name="another")
+    one.save((A, B, C))
+    two.save((A, B, theirs))
+    one.save((A, B))
+    assert theirs in ShelfStore(path).load()
 
 
 def test_a_locked_shelf_is_told_in_a_sentence_and_saved_later(
