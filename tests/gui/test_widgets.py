@@ -1,7 +1,11 @@
 """Small widgets of our own: tab order, names that are cut in the drawing only."""
 
+from collections.abc import Iterator
+
 import pytest
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QLocale, QSize, Qt
+from PySide6.QtGui import QValidator
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QApplication,
     QComboBox,
@@ -163,3 +167,95 @@ def test_a_long_name_takes_no_room_and_is_drawn_cut(qtbot: QtBot) -> None:
     drawn = {button: button.grab().toImage() for button in (long, short)}
     assert drawn[long].size() == drawn[short].size() != QSize()
     assert drawn[long] != drawn[short]
+
+
+@pytest.fixture(params=["C", "de_DE", "sv_SE"])
+def a_locale(request: pytest.FixtureRequest) -> Iterator[str]:
+    """Every new widget writes numbers as they are written there."""
+    before = QLocale()
+    QLocale.setDefault(QLocale(request.param))
+    yield request.param
+    QLocale.setDefault(before)
+
+
+def number_box(qtbot: QtBot, **more: float) -> NumberBox:
+    limits = {"low": 0.5, "high": 5000.0} | more
+    box = NumberBox("film", **limits, step=1, decimals=1, unit="µm")
+    qtbot.addWidget(box)
+    box.show()
+    box.setValue(42)
+    return box
+
+
+def typed(box: NumberBox, text: str) -> float:
+    box.selectAll()
+    QTest.keyClicks(box, text)
+    QTest.keyClick(box, Qt.Key.Key_Return)
+    return box.value()
+
+
+@pytest.mark.usefixtures("a_locale")
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [
+        ("12,5", 12.5),
+        ("12.5", 12.5),
+        (",5", 0.5),
+        ("12,", 12.0),
+        ("12,5 µm", 12.5),
+        (" 7.5  ", 7.5),
+        ("1.000", 1.0),
+        ("1,26", 1.3),
+    ],
+)
+def test_comma_and_point_are_the_decimal_sign_everywhere(
+    qtbot: QtBot, text: str, value: float
+) -> None:
+    assert typed(number_box(qtbot), text) == value
+
+
+@pytest.mark.usefixtures("a_locale")
+@pytest.mark.parametrize("text", ["1.2.3", "1,000.5", "1.000,5", "1,2,3", ".", "0,1", ""])
+def test_what_is_no_number_leaves_the_old_one(qtbot: QtBot, text: str) -> None:
+    box = number_box(qtbot)
+    assert typed(box, text) == 42
+    assert box.text() == "42 µm"
+
+
+@pytest.mark.usefixtures("a_locale")
+@pytest.mark.parametrize("text", ["1 000", "1\u00a0000", "1'000", "1e3", "6000", "-1", "1 mm"])
+def test_what_can_never_be_taken_is_not_to_be_typed(qtbot: QtBot, text: str) -> None:
+    assert number_box(qtbot).validate(text, 0)[0] is QValidator.State.Invalid
+
+
+@pytest.mark.usefixtures("a_locale")
+def test_a_number_box_reads_what_it_writes(qtbot: QtBot) -> None:
+    box = number_box(qtbot, low=-5000.0)
+    for value in (1234.5, 1000.0, 0.5, -12.5, -3000.0):
+        box.setValue(value)
+        assert box.valueFromText(box.text()) == value
+    box.setValue(1000)
+    QTest.keyClick(box, Qt.Key.Key_Up)
+    assert box.value() == 1001
+    assert typed(box, "-2,5") == -2.5
+
+
+def test_words_for_the_least_and_words_before_the_number(qtbot: QtBot) -> None:
+    box = number_box(qtbot)
+    box.setSpecialValueText("enough")
+    box.setPrefix("at ")
+    assert typed(box, "12,5") == 12.5
+    assert box.text() == "at 12.5 µm"
+    box.setValue(0.5)
+    assert box.text() == "enough"
+    QTest.keyClick(box, Qt.Key.Key_Return)
+    assert box.value() == 0.5
+    assert box.validate("enough", 0)[0] is QValidator.State.Acceptable
+    assert box.valueFromText("enough") == 0.5
+
+
+def test_a_share_of_a_whole_number_is_rounded_and_never_ten_times_it(qtbot: QtBot) -> None:
+    box = NumberBox("models", low=0, high=10000, step=1, decimals=0)
+    qtbot.addWidget(box)
+    assert typed(box, "12,7") == 13
+    assert typed(box, "12.2") == 12
