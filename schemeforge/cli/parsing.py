@@ -66,11 +66,14 @@ class Parser(argparse.ArgumentParser):
 
 
 def number_in(option: str, low: float, high: float) -> Callable[[str], float]:
-    """A reader of numbers from ``low`` to ``high``; NaN and words raise InputError."""
+    """A reader of one number from ``low`` to ``high``; NaN and words raise InputError.
+
+    A comma is the decimal sign as a point is: nothing else can be meant by it in one number.
+    """
 
     def read(text: str) -> float:
         try:
-            value = float(text)
+            value = float(text.replace(",", "."))
         except ValueError:
             value = float("nan")
         if not low <= value <= high:

@@ -129,6 +129,17 @@ def test_one_colour_and_json(command: Command) -> None:
     assert "one coat" in over.out
 
 
+def test_a_decimal_comma_is_a_decimal_point(command: Command) -> None:
+    comma, point, ten = (command(*TWO, "--film", film) for film in ("12,5", "12.5", "125"))
+    assert comma == point
+    assert comma.code == 0
+    assert comma.out != ten.out
+    for film in ("1,000.5", "1,2,3", ",", "0,4"):
+        assert f'--film: "{film}" is out of range; give a number' in refusal(
+            command(*TWO, "--film", film)
+        )
+
+
 def test_findings_are_told_and_strict(command: Command) -> None:
     words = ("calibrate", "--two", "#3f4045", "#00a0ff")
     ran = command(*words)
