@@ -185,8 +185,14 @@ def fit_card(
             )
         except SchemeForgeError as error:
             raise (error.at(paint.name) if len(painted) > 1 else error) from None
-        kind = paint.kind or likely_kind(outcome, card.film_um)
-        key = f"card {paint.id}"
-        results.append(result_of(outcome, look, key=key, name=paint.name, kind=kind))
+        found = result_of(
+            outcome,
+            look,
+            key=f"card {paint.id}",
+            name=paint.name,
+            kind=paint.kind or likely_kind(outcome, card.film_um),
+            is_kind_told=paint.kind is not None,
+        )
+        results.append(found)
     progress(1.0)
     return results

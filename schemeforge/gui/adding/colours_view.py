@@ -97,8 +97,15 @@ class ColoursView(FitView):
 
     def result(self, outcome: Outcome, look: Look, seen: Seen) -> Result:
         """The one result, under a name made of its colour until the painter gives one."""
-        kind = self.kind.value or likely_kind(outcome, self.film.value())
-        return result_of(outcome, look, key=self._key, name=colour_name(seen), kind=kind)
+        told = self.kind.value
+        return result_of(
+            outcome,
+            look,
+            key=self._key,
+            name=colour_name(seen),
+            kind=told or likely_kind(outcome, self.film.value()),
+            is_kind_told=told is not None,
+        )
 
 
 class TwoColours(ColoursView):

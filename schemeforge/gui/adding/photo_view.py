@@ -228,7 +228,7 @@ class PhotoView(WayView):
         self._show_parts()
 
     def _on_shelved(self, paint_id: str) -> None:
-        self._stack.setCurrentIndex(0)
+        self._stack.setCurrentIndex(int(bool(self.review.results)))  # some may be left to put
         self.shelved.emit(paint_id)
 
     def _show_marks(self, card: Card) -> None:

@@ -51,6 +51,7 @@ class Result:
         tolerance: 90 % interval of each, CIEDE2000, ``(3, films)``.
         misses: Patch by patch, the worst first.
         remarks: Sentences beside the outcome's own findings.
+        is_kind_told: False where the kind is only the likeliest.
     """
 
     key: str
@@ -62,6 +63,7 @@ class Result:
     tolerance: NDArray[Any]
     misses: tuple[Miss, ...]
     remarks: tuple[str, ...] = ()
+    is_kind_told: bool = True
 
 
 def result_of(
@@ -72,6 +74,7 @@ def result_of(
     name: str,
     kind: PaintKind,
     remarks: Sequence[str] = (),
+    is_kind_told: bool = True,
 ) -> Result:
     """The outcome with its films under a light, and how sure they are."""
     paint = outcome.paint(id=_DRAFT_ID, name=name, kind=kind)
@@ -85,13 +88,22 @@ def result_of(
         tolerance=drawdown_tolerance(paint, FILMS_UM, look),
         misses=tuple(sorted(_misses(outcome), key=lambda miss: -miss.delta_e)),
         remarks=tuple(remarks),
+        is_kind_told=is_kind_told,
     )
 
 
 def seen_under(results: Sequence[Result], look: Look) -> list[Result]:
     """The same fits under another light or finish."""
     return [
-        result_of(r.outcome, look, key=r.key, name=r.name, kind=r.kind, remarks=r.remarks)
+        result_of(
+            r.outcome,
+            look,
+            key=r.key,
+            name=r.name,
+            kind=r.kind,
+            remarks=r.remarks,
+            is_kind_told=r.is_kind_told,
+        )
         for r in results
     ]
 
@@ -124,6 +136,7 @@ class Taking:
         stock: What is there of it.
         in_place_of: Id of the shelf's paint whose data it replaces, or `NEW`.
         taken: False where it is left out.
+        is_named: True once the painter gave the name, False while it is the suggested one.
     """
 
     name: str
@@ -132,6 +145,7 @@ class Taking:
     stock: Stock = field(default_factory=Stock)
     in_place_of: str = NEW
     taken: bool = True
+    is_named: bool = False
 
 
 def shelved(
@@ -164,6 +178,11 @@ def shelved(
     return shelf, tuple(made)
 
 
+def kind_of(result: Result, taking: Taking, old: Paint | None) -> PaintKind:
+    """The kind on the shelf: as the painter told, else as of the paint that is replaced."""
+    return taking.kind if old is None or result.is_kind_told else old.kind
+
+
 def _new(result: Result, taking: Taking, paint_id: str) -> Paint:
     return result.outcome.paint(
         id=paint_id,
@@ -175,10 +194,11 @@ def _new(result: Result, taking: Taking, paint_id: str) -> Paint:
 
 
 def _renewed(result: Result, taking: Taking, old: Paint) -> Paint:
-    """The shelf's paint with other data; what the painter wrote of it stays."""
+    """The shelf's paint with other data; what the painter wrote of it stays, untold its kind."""
     fresh = _new(result, taking, old.id)
     return replace(
         fresh,
+        kind=kind_of(result, taking, old),
         volume_solids=old.volume_solids,
         density_g_per_ml=old.density_g_per_ml,
         note=old.note,

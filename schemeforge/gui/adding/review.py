@@ -22,7 +22,16 @@ from schemeforge.calibration import USUAL_UM
 from schemeforge.desk import DeskState
 from schemeforge.gui.adding.fit_list import FitList
 from schemeforge.gui.adding.fit_plot import FitPlot, curves_of
-from schemeforge.gui.adding.result import FILMS_UM, NEW, Result, Taking, seen_under, shelved
+from schemeforge.gui.adding.result import (
+    FILMS_UM,
+    NEW,
+    Result,
+    Taking,
+    kind_of,
+    seen_under,
+    shelved,
+)
+from schemeforge.gui.adding.takings import Takings, replaced
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.counting import counted
 from schemeforge.gui.paints.spectrum import SpectrumPlot
@@ -33,7 +42,6 @@ from schemeforge.gui.widgets.flow import Flow
 from schemeforge.gui.widgets.labels import words
 from schemeforge.gui.widgets.strip import ColourStrip
 from schemeforge.paint import Paint
-from schemeforge.scheme import edits
 
 _UNKNOWN = -1.0  # stands for "not known" in the box of what is left
 # Where on a strip one thin coat lies.
@@ -59,7 +67,7 @@ class Review(QFrame):
         self.setProperty("role", "panel")
         self.bridge = bridge
         self.results: tuple[Result, ...] = ()
-        self._takings: dict[str, Taking] = {}
+        self._takings = Takings()
         self._make_widgets()
         self._assemble()
         self._connect()
@@ -95,12 +103,16 @@ class Review(QFrame):
         )
         self.target = QComboBox()
         self.target.setToolTip(
-            self.tr("A paint that is on the shelf already keeps its place, stock and note")
+            self.tr(
+                "A paint that is on the shelf already keeps its place, stock and note, and its "
+                "kind where none is told above; a kind that is told counts"
+            )
         )
         box = NumberBox
         self.bottle = box(self.tr("Bottle"), low=0.1, high=10000, step=1, decimals=1, unit="ml")
         self.left = box(self.tr("Left"), low=_UNKNOWN, high=100000, step=1, decimals=1, unit="ml")
         self.left.setSpecialValueText(self.tr("not known"))
+        self.twin = words("", "caution")
         self.put = QPushButton(self.tr("Put on the shelf"))
         self.put.setProperty("role", "primary")
 
@@ -151,6 +163,7 @@ class Review(QFrame):
             self._body,
             self.flags,
             self._fields,
+            self.twin,
         ):
             column.addWidget(widget)
 
@@ -174,11 +187,7 @@ class Review(QFrame):
     def show_results(self, results: Sequence[Result]) -> None:
         """Show what came out; what was typed about a paint of the same key stays."""
         self.results = tuple(results)
-        for result in self.results:
-            if result.key not in self._takings:
-                self._takings[result.key] = Taking(name=self._free(result.name), kind=result.kind)
-            taking = self._takings[result.key]
-            self._takings[result.key] = replace(taking, kind=result.kind)
+        self._takings.meet(self.results, self.bridge.state.document.shelf)
         with QSignalBlocker(self.which):
             at = max(self.which.currentIndex(), 0)
             self.which.clear()
@@ -217,6 +226,7 @@ class Review(QFrame):
             return
         made: list[Paint] = []
         others = [paint.id for paint in self.bridge.state.project.paints]
+        known = {paint.id for paint in self.bridge.state.document.shelf}
 
         def change(shelf: tuple[Paint, ...]) -> tuple[Paint, ...]:
             new, paints = shelved(shelf, taken, others)
@@ -225,11 +235,32 @@ class Review(QFrame):
 
         label = counted(len(taken), self.tr("add a paint"), self.tr("add {0} paints"))
         if self.bridge.attempt(lambda: self.bridge.session.edit_shelf(label, change)):
-            names = ", ".join(f'"{paint.name}"' for paint in made)
-            self.bridge.told.emit(
-                self.tr("{0} on the shelf; undo takes it off again.").format(names)
-            )
+            self._drop([result for result, _ in taken])
+            self.bridge.told.emit(self._told(made, known))
             self.shelved.emit(made[0].id)
+
+    def _drop(self, put: Sequence[Result]) -> None:
+        """What is on the shelf is not offered again; what is left is."""
+        self._takings.put(put)
+        left = [result for result in self.results if result not in put]
+        if left:
+            for result in left:
+                self._takings[result.key] = replace(self._takings[result.key], taken=True)
+            self.show_results(left)
+            return
+        self.show_hint(
+            self.tr("Put on the shelf. What you change above comes out here as another paint.")
+        )
+
+    def _told(self, made: Sequence[Paint], known: set[str]) -> str:
+        """What happened to the shelf, and what undo does to it."""
+        names = ", ".join(f'"{paint.name}"' for paint in made)
+        new = [paint.id not in known for paint in made]
+        if all(new):
+            return self.tr("{0} on the shelf; undo takes it off again.").format(names)
+        if any(new):
+            return self.tr("{0} on the shelf; undo brings back the shelf as it was.").format(names)
+        return self.tr("{0} replaced; undo brings the earlier one back.").format(names)
 
     def _say(self, text: str, role: str) -> None:
         self.hint.setText(text)
@@ -241,7 +272,7 @@ class Review(QFrame):
     def _show_parts(self) -> None:
         there = bool(self.results)
         self.hint.setVisible(bool(self.hint.text()))
-        for part in (self.basis, self._body, self._fields, self.flags, self.findings):
+        for part in (self.basis, self._body, self._fields, self.flags, self.findings, self.twin):
             part.setVisible(there)
         self.which_field.setVisible(len(self.results) > 1)
         self.taken.setVisible(len(self.results) > 1)
@@ -269,9 +300,6 @@ class Review(QFrame):
         if curves:
             self.fit_plot.show_curves(curves, theme)
         self.fit.show_misses(result.misses, numbers=numbers)
-        kind = kind_words(result.kind)
-        known = sure_words(result.paint, numbers=numbers)
-        self.basis.setText(f"{kind}, {basis_words(result.paint.basis)}; {known}")
         flagged = ", ".join(str(nm) for nm in result.outcome.flagged_nm)
         self.flags.setText(
             self.tr("Not settled by the data, so the likeliest was taken: {0} nm.").format(flagged)
@@ -284,6 +312,8 @@ class Review(QFrame):
 
     def _show_taking(self, taking: Taking) -> None:
         self._list_targets(taking)
+        self._show_basis()
+        self._show_twin()
         if self.name.text() != taking.name:
             self.name.setText(taking.name)  # tells only what is typed
         if self.pigment.text() != taking.pigment:
@@ -292,6 +322,28 @@ class Review(QFrame):
         self.left.show_value(_UNKNOWN if taking.stock.left_ml is None else taking.stock.left_ml)
         with QSignalBlocker(self.taken):
             self.taken.setChecked(taking.taken)
+
+    def _show_basis(self) -> None:
+        result, state = self.picked, self.bridge.state
+        if result is None:
+            return
+        taking = self._takings[result.key]
+        old = replaced(taking.in_place_of, state.document.shelf)
+        known = sure_words(result.paint, numbers=state.preferences.numbers)
+        kind = kind_words(kind_of(result, taking, old))
+        self.basis.setText(f"{kind}, {basis_words(result.paint.basis)}; {known}")
+
+    def _show_twin(self) -> None:
+        """Say so before two paints of one name stand on the shelf."""
+        result, shelf = self.picked, self.bridge.state.document.shelf
+        twin = result is not None and self._takings.is_twin(result, shelf)
+        self.twin.setVisible(twin)
+        if result is not None and twin:
+            self.twin.setText(
+                self.tr(
+                    '!  The shelf has a paint named "{0}" already; both will stand there.'
+                ).format(self._takings[result.key].name.strip())
+            )
 
     def _list_targets(self, taking: Taking) -> None:
         shelf = self.bridge.state.document.shelf
@@ -325,7 +377,9 @@ class Review(QFrame):
             pigment=self.pigment.text(),
             stock=stock,
             taken=self.taken.isChecked(),
+            is_named=taking.is_named or self.name.text() != taking.name,
         )
+        self._show_twin()
         self.which.setItemText(self.which.currentIndex(), self.name.text())
 
     def _on_target(self) -> None:
@@ -333,14 +387,7 @@ class Review(QFrame):
         result = self.picked
         if result is None:
             return
-        taking = replace(self._takings[result.key], in_place_of=self.target.currentData())
-        old = next(
-            (p for p in self.bridge.state.document.shelf if p.id == taking.in_place_of), None
-        )
-        if old is not None:
-            taking = replace(taking, name=old.name, pigment=old.colour_index, stock=old.stock)
-        self._takings[result.key] = taking
+        shelf = self.bridge.state.document.shelf
+        taking = self._takings.aim(result, self.target.currentData(), shelf)
         self._show_taking(taking)
-
-    def _free(self, name: str) -> str:
-        return edits.fresh_name(name, (p.name for p in self.bridge.state.document.shelf))
+        self.which.setItemText(self.which.currentIndex(), taking.name)

@@ -13,6 +13,7 @@ from schemeforge.errors import InputError
 from schemeforge.gui.adding import card as marking
 from schemeforge.gui.adding.card import Card, CardPaint, Role
 from schemeforge.gui.adding.result import Result, Taking, result_of, shelved
+from schemeforge.gui.adding.takings import free_name
 from schemeforge.paint import Basis, PaintKind
 from tests.builders import small_paints, small_project
 from tests.calibration.swatches import red, seen
@@ -147,3 +148,9 @@ def test_a_paint_that_is_renewed_keeps_what_the_painter_wrote(result: Result) ->
     assert (made.density_g_per_ml, made.volume_solids) == (1.3, old.volume_solids)
     assert made.absorption == result.paint.absorption
     assert np.array_equal(made.uncertainty.factor(), result.paint.uncertainty.factor())
+
+
+def test_a_name_is_free_that_differs_from_each_by_more_than_capitals() -> None:
+    assert free_name("dark brown", ["Dark Brown", "reed"]) == "dark brown 2"
+    assert free_name("dark brown", ["Dark Brown", "DARK brown 2"]) == "dark brown 3"
+    assert free_name("dark brown", ["dark brow", "dark browns"]) == "dark brown"

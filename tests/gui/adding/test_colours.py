@@ -255,3 +255,173 @@ def test_the_colour_of_a_code_is_spoken(two: TwoColours) -> None:
     assert "red" in spoken.text(QAccessible.Text.Description)
     type_colour(two.dark, "#7f")
     assert two.dark.code.accessibleDescription() == "no colour yet"
+
+
+# The next paint of the same way
+
+
+def put(qtbot: QtBot, way: TwoColours | OneColour, *codes: str) -> None:
+    """Those colours, fitted and put on the shelf as they are."""
+    entries = [way.dark, way.light] if isinstance(way, TwoColours) else [way.colour]
+    for entry, one_code in zip(entries, codes, strict=True):
+        type_colour(entry, one_code)
+    fitted(qtbot, way.review)
+    QTest.mouseClick(way.review.put, LEFT)
+
+
+def aim(way: TwoColours | OneColour, paint_id: str) -> None:
+    """In place of that paint."""
+    target = way.review.target
+    at = target.findData(paint_id)
+    target.setCurrentIndex(at)
+    target.activated.emit(at)
+
+
+def again(page: PaintsPage, way: Way) -> TwoColours | OneColour:
+    """The way gone once more, from the shelf."""
+    page.adding.show_ways()
+    found = page.adding.view.open(way)
+    assert isinstance(found, TwoColours | OneColour)
+    return found
+
+
+def test_the_next_paint_does_not_replace_the_one_just_put(
+    qtbot: QtBot, two: TwoColours, bridge: Bridge, page: PaintsPage
+) -> None:
+    type_colour(two.dark, code(BLACK))
+    type_colour(two.light, code(WHITE))
+    fitted(qtbot, two.review)
+    aim(two, "red-glaze")
+    QTest.mouseClick(two.review.put, LEFT)
+    renewed = shelf(bridge)[3]
+    assert again(page, Way.TWO_COLOURS) is two
+    type_colour(two.dark, "#203040")
+    type_colour(two.light, "#8090b0")
+    fitted(qtbot, two.review)
+    assert two.review.target.currentText() == "as a new paint"
+    assert two.review.name.text() == two.review.results[0].name != "red glaze"
+    QTest.mouseClick(two.review.put, LEFT)
+    assert shelf(bridge)[3] == renewed
+    assert len(shelf(bridge)) == len(small_paints()) + 1
+
+
+def test_the_next_paint_has_a_name_of_its_own_and_no_pigment(
+    qtbot: QtBot, one: OneColour, bridge: Bridge, page: PaintsPage
+) -> None:
+    type_colour(one.colour, "#7f4a21")
+    fitted(qtbot, one.review)
+    one.review.name.clear()
+    QTest.keyClicks(one.review.name, "Reed")
+    QTest.keyClicks(one.review.pigment, "PBr7")
+    one.review.bottle.setValue(24.0)
+    QTest.mouseClick(one.review.put, LEFT)
+    assert again(page, Way.ONE_COLOUR) is one
+    type_colour(one.colour, "#214a7f")
+    fitted(qtbot, one.review)
+    review = one.review
+    assert (review.name.text(), review.pigment.text()) == (review.results[0].name, "")
+    assert "blue" in review.name.text()
+    QTest.mouseClick(review.put, LEFT)
+    assert [paint.colour_index for paint in shelf(bridge)[-2:]] == ["PBr7", ""]
+    assert shelf(bridge)[-1].stock.bottle_ml != 24.0
+
+
+def test_what_was_put_is_not_offered_again(
+    qtbot: QtBot, one: OneColour, bridge: Bridge, page: PaintsPage
+) -> None:
+    put(qtbot, one, "#7f4a21")
+    assert again(page, Way.ONE_COLOUR) is one
+    assert not one.review.put.isVisible()
+    assert one.review.hint.text().startswith("Put on the shelf. What you change above")
+    one.review.take()
+    assert len(shelf(bridge)) == len(small_paints()) + 1
+
+
+def test_a_suggested_name_follows_the_colour_and_a_given_one_stays(
+    qtbot: QtBot, one: OneColour
+) -> None:
+    type_colour(one.colour, "#7f4a21")
+    fitted(qtbot, one.review)
+    assert "brown" in one.review.name.text()
+    brown = one.review.results
+    type_colour(one.colour, "#214a7f")
+    qtbot.waitUntil(lambda: bool(one.review.results) and one.review.results is not brown)
+    assert "blue" in one.review.name.text()
+    QTest.keyClicks(one.review.name, "!")
+    given, blue = one.review.name.text(), one.review.results
+    type_colour(one.colour, "#7f4a21")
+    qtbot.waitUntil(lambda: bool(one.review.results) and one.review.results is not blue)
+    assert one.review.name.text() == given
+
+
+def test_no_longer_in_place_of_a_paint_it_has_its_own_name_again(
+    qtbot: QtBot, one: OneColour
+) -> None:
+    type_colour(one.colour, "#7f4a21")
+    fitted(qtbot, one.review)
+    own = one.review.name.text()
+    aim(one, "red-glaze")
+    assert one.review.name.text() == "red glaze"
+    aim(one, "")
+    assert (one.review.name.text(), one.review.pigment.text()) == (own, "")
+
+
+def test_a_name_that_the_shelf_has_is_told_and_a_free_one_suggested(
+    qtbot: QtBot, one: OneColour, bridge: Bridge, page: PaintsPage
+) -> None:
+    put(qtbot, one, "#7f4a21")
+    first = shelf(bridge)[-1].name
+    again(page, Way.ONE_COLOUR)
+    type_colour(one.colour, "#7f4a22")
+    fitted(qtbot, one.review)
+    assert one.review.name.text() == f"{first} 2"
+    assert not one.review.twin.isVisible()
+    one.review.name.clear()
+    QTest.keyClicks(one.review.name, "Red Glaze")
+    assert one.review.twin.isVisible()
+    assert one.review.twin.text() == (
+        '!  The shelf has a paint named "Red Glaze" already; both will stand there.'
+    )
+    aim(one, "red-glaze")
+    assert not one.review.twin.isVisible(), "only one will stand there"
+    aim(one, "")
+    one.review.name.clear()
+    QTest.keyClicks(one.review.name, "red glaze")
+    QTest.mouseClick(one.review.put, LEFT)
+    assert [paint.name for paint in shelf(bridge)].count("red glaze") == 2
+
+
+# In place of another
+
+
+def test_a_kind_that_was_not_told_stays_that_of_the_paint_replaced(
+    qtbot: QtBot, two: TwoColours, bridge: Bridge
+) -> None:
+    primer = next(paint for paint in small_paints() if paint.kind is PaintKind.PRIMER)
+    type_colour(two.dark, code(BLACK))
+    type_colour(two.light, code(WHITE))
+    fitted(qtbot, two.review)
+    assert two.review.basis.text().startswith("translucent,")
+    aim(two, primer.id)
+    assert two.review.basis.text().startswith("primer,")
+    assert "a kind that is told counts" in two.review.target.toolTip()
+    with qtbot.waitSignal(bridge.told) as said:
+        QTest.mouseClick(two.review.put, LEFT)
+    assert said.args == [f'"{primer.name}" replaced; undo brings the earlier one back.']
+    (renewed,) = (paint for paint in shelf(bridge) if paint.id == primer.id)
+    assert renewed.kind is PaintKind.PRIMER
+    assert renewed.basis is Basis.TWO_COLOURS
+    bridge.session.undo()
+    assert shelf(bridge) == small_paints()
+
+
+def test_a_kind_that_was_told_counts(qtbot: QtBot, two: TwoColours, bridge: Bridge) -> None:
+    primer = next(paint for paint in small_paints() if paint.kind is PaintKind.PRIMER)
+    two.kind.pick(PaintKind.INK)
+    type_colour(two.dark, code(BLACK))
+    type_colour(two.light, code(WHITE))
+    fitted(qtbot, two.review)
+    aim(two, primer.id)
+    QTest.mouseClick(two.review.put, LEFT)
+    (renewed,) = (paint for paint in shelf(bridge) if paint.id == primer.id)
+    assert renewed.kind is PaintKind.INK

@@ -390,8 +390,8 @@ def test_another_light_shows_the_same_fit_otherwise(
     assert not np.array_equal(after.xyz, before.xyz)
 
 
-def test_a_paint_can_be_left_out(
-    qtbot: QtBot, way: PhotoView, bridge: Bridge, tmp_path: Path
+def test_a_paint_can_be_left_out_and_put_later(
+    qtbot: QtBot, way: PhotoView, bridge: Bridge, page: PaintsPage, tmp_path: Path
 ) -> None:
     read(qtbot, way, photograph(tmp_path / "card.png", [(red(), 1.0), (red(), 2.0)]))
     way.bench.set_card(with_paint(way.bench.card, CardPaint(id=2, name="Second")))
@@ -400,7 +400,37 @@ def test_a_paint_can_be_left_out(
     work_out(qtbot, way)
     way.review.taken.click()
     QTest.mouseClick(way.review.put, LEFT)
-    assert [held.name for held in shelf(bridge)] == [*(p.name for p in small_paints()), "Second"]
+    known = [held.name for held in small_paints()]
+    assert [held.name for held in shelf(bridge)] == [*known, "Second"]
+    page.adding.show_ways()
+    assert page.adding.view.open(Way.PHOTOGRAPH) is way
+    assert way.shows_review, "the one left out is still to be put"
+    assert [result.name for result in way.review.results] == ["paint 1"]
+    QTest.mouseClick(way.review.put, LEFT)
+    assert [held.name for held in shelf(bridge)] == [*known, "Second", "paint 1"]
+    assert not way.shows_review
+
+
+def test_of_paints_worked_out_again_those_put_before_are_left_out_at_first(
+    qtbot: QtBot, way: PhotoView, bridge: Bridge, page: PaintsPage, tmp_path: Path
+) -> None:
+    read(qtbot, way, photograph(tmp_path / "card.png", [(red(), 1.0), (red(), 2.0)]))
+    mark_references(way)
+    mark_strips(way, 1.0)
+    work_out(qtbot, way)
+    way.review.name.setText("")
+    QTest.keyClicks(way.review.name, "Reed")
+    QTest.mouseClick(way.review.put, LEFT)
+    page.adding.show_ways()
+    page.adding.view.open(Way.PHOTOGRAPH)
+    way.bench.set_card(with_paint(way.bench.card, CardPaint(id=2, name="Second")))
+    mark_strips(way, 1.0, 2.0, paint_of=(1, 2))
+    work_out(qtbot, way)
+    assert not way.review.taken.isChecked()
+    assert way.review.name.text() == "paint 1"
+    QTest.mouseClick(way.review.put, LEFT)
+    known = [held.name for held in small_paints()]
+    assert [held.name for held in shelf(bridge)] == [*known, "Reed", "Second"]
 
 
 def test_film_in_micrometres_instead_of_coats(qtbot: QtBot, way: PhotoView, tmp_path: Path) -> None:
