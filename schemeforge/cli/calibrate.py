@@ -46,7 +46,12 @@ def add_arguments(parser: Parser) -> None:
         help="one more file of readings, for those that hold one each, such as TM-27",
     )
     add("--name", metavar="N", default="new paint", help="what the paint is called (new paint)")
-    add("--kind", metavar="K", type=one_of("--kind", "kind", KINDS), help=", ".join(KINDS))
+    add(
+        "--kind",
+        metavar="K",
+        type=one_of("--kind", "kind", KINDS),
+        help=f"{', '.join(KINDS)} (opaque or translucent, by how it covers)",
+    )
     add("--two", metavar=("DARK", "LIGHT"), nargs=2, help="one coat over black and over white")
     add("--one", metavar="COLOUR", help="in a thick layer, or one coat where --ground is given")
     add("--ground", metavar="G", type=one_of("--ground", "ground", CARDS), help=", ".join(CARDS))
@@ -120,11 +125,12 @@ def run(arguments: argparse.Namespace) -> int:
 
         return judge(arguments)
     from schemeforge.cli.calibration_sources import outcome_of  # slow, so not before a refusal
+    from schemeforge.gui.adding.result import likely_kind  # the window's own; knows no Qt
     from schemeforge.paint import PaintKind
     from schemeforge.scheme.edits import fresh_id
 
     outcome = outcome_of(arguments)
-    kind = PaintKind(arguments.kind or "opaque")
+    kind = PaintKind(arguments.kind) if arguments.kind else likely_kind(outcome, arguments.film)
     paint = outcome.paint(id=fresh_id(arguments.name, ()), name=arguments.name, kind=kind)
     if arguments.out:
         _write(paint, arguments.out)
@@ -169,10 +175,11 @@ def _write(paint: "Paint", out: str) -> None:
 def _tell(paint: "Paint", outcome: "Outcome", arguments: argparse.Namespace) -> None:
     from schemeforge.cli.calibration_text import as_json, as_text
 
+    is_told = arguments.kind is not None
     if arguments.json:
-        say(as_json(paint, outcome))
+        say(as_json(paint, outcome, is_kind_told=is_told))
     else:
-        say(as_text(paint, outcome, film_um=arguments.film))
+        say(as_text(paint, outcome, film_um=arguments.film, is_kind_told=is_told))
         if arguments.out:
             say(f"Wrote {arguments.out}")
     for finding in outcome.findings:

@@ -16,9 +16,11 @@ _CARDS = (("black", BLACK), ("grey", GREY), ("white", WHITE))
 _COATS = (0.5, 1.0, 2.0, 4.0)
 
 
-def as_text(paint: Paint, outcome: Outcome, *, film_um: float) -> str:
+def as_text(paint: Paint, outcome: Outcome, *, film_um: float, is_kind_told: bool) -> str:
     """A table of patches with their misses, and one of predictions with their tolerances."""
-    lines = [f"{paint.name}: {paint.basis.words}", "", "  fitted                     misses, dE"]
+    how = "" if is_kind_told else ", inferred from how one coat covers; --kind tells another"
+    lines = [f"{paint.name}: {paint.basis.words}", f"  kind: {paint.kind.value}{how}"]
+    lines += ["", "  fitted                     misses, dE"]
     lines += [
         f"  {patch.name[:26]:26} {miss:8.2f}"
         for patch, miss in zip(outcome.patches, outcome.fit.residual, strict=True)
@@ -39,11 +41,12 @@ def as_text(paint: Paint, outcome: Outcome, *, film_um: float) -> str:
     return "\n".join(lines)
 
 
-def as_json(paint: Paint, outcome: Outcome) -> str:
+def as_json(paint: Paint, outcome: Outcome, *, is_kind_told: bool) -> str:
     """The fit for machines."""
     tree = {
         "name": paint.name,
         "kind": paint.kind.value,
+        "kind_inferred": not is_kind_told,
         "basis": paint.basis.value,
         "absorption": list(paint.absorption),
         "scattering": list(paint.scattering),

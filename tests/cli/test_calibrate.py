@@ -1,6 +1,8 @@
 """``schemeforge calibrate``: paints from readings, photographs and colours."""
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import numpy as np
@@ -127,6 +129,38 @@ def test_one_colour_and_json(command: Command) -> None:
     assert tree["patches"] == [{"name": "in a thick layer", "misses": pytest.approx(0, abs=0.3)}]
     over = command(*words[:-1], "--ground", "white", "--finish", "gloss")
     assert "one coat" in over.out
+
+
+@pytest.mark.parametrize(
+    ("colours", "kind"),
+    [(TWO[1:], PaintKind.TRANSLUCENT), (("--two", "#cfc8b0", "#e0d8c0"), PaintKind.OPAQUE)],
+)
+def test_a_kind_that_is_not_told_is_inferred_as_in_the_window(
+    colours: tuple[str, ...], kind: PaintKind, command: Command, tmp_path: Path
+) -> None:
+    out = tmp_path / "p.json"
+    ran = command("calibrate", *colours, "-o", out)
+    assert f"\n  kind: {kind.value}, inferred from how one coat covers" in ran.out
+    (paint,) = import_paints(out)
+    assert paint.kind is kind
+    tree = json.loads(command("calibrate", *colours, "--json").out)
+    assert (tree["kind"], tree["kind_inferred"]) == (kind.value, True)
+
+
+def test_a_kind_that_is_told_stays(command: Command) -> None:
+    assert "\n  kind: wash\n" in command(*TWO, "--kind", "wash").out
+    tree = json.loads(command(*TWO, "--kind", "wash", "--json").out)
+    assert (tree["kind"], tree["kind_inferred"]) == ("wash", False)
+
+
+def test_no_window_is_needed() -> None:
+    code = (
+        "import sys; sys.modules['PySide6'] = None; from schemeforge.cli.main import run; "
+        f"sys.exit(run({[*TWO]!r}))"
+    )
+    words = [sys.executable, "-c", code]
+    ran = subprocess.run(words, capture_output=True, text=True, check=False)  # noqa: S603 - our own
+    assert (ran.returncode, ran.stderr) == (0, "")
 
 
 def test_a_decimal_comma_is_a_decimal_point(command: Command) -> None:
