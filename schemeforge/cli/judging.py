@@ -3,6 +3,7 @@
 import argparse
 import json
 import math
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -33,6 +34,7 @@ FINDING = 1
 # What a photograph put right by grey references shows: daylight, or as good as.
 _LIGHT = "D65"
 _NINETY = 1.645  # standard deviations within which nine of ten lie
+AS_TAKEN = "No white, grey or black area is marked, so the picture is taken as the camera gave it."
 
 
 def judge(arguments: argparse.Namespace) -> int:
@@ -59,12 +61,16 @@ def judge(arguments: argparse.Namespace) -> int:
     if out:
         kept = edits.add_evidence(project, evidence)
         save(edits.apply_evidence(kept, evidence.id) if arguments.apply else kept, out)
-    say(_as_json(evidence, found) if arguments.json else _as_text(evidence, found))
+    remarks = () if arguments.marks is not None else (AS_TAKEN,)
+    if arguments.json:
+        say(_as_json(evidence, found, remarks))
+    else:
+        say(_as_text(project, evidence, found, remarks))
     if out and not arguments.json:
         say(f"Wrote {out}" + (", coats taken over" if arguments.apply else ""))
     for finding in found.findings:
         complain(finding)
-    return FINDING if arguments.strict and found.findings else 0
+    return FINDING if arguments.strict and (remarks or found.findings) else 0
 
 
 def _judged(
@@ -124,9 +130,12 @@ def _line(text: str | None) -> Line:
         raise error.at("--line") from None
 
 
-def _as_text(evidence: Evidence, found: Strengths) -> str:
+def _as_text(
+    project: Project, evidence: Evidence, found: Strengths, remarks: Sequence[str]
+) -> str:
+    zone, scheme = project.zone(evidence.zone_id), project.scheme(evidence.scheme_id)
     lines = [
-        f"{evidence.name}: {evidence.zone_id} of {evidence.scheme_id}",
+        f"{evidence.name}: {zone.name} of {scheme.name}",
         "",
         "  coat                       as planned x   90 % between",
     ]
@@ -138,10 +147,12 @@ def _as_text(evidence: Evidence, found: Strengths) -> str:
         f"  ramp to plan:          {found.difference_before:.1f} dE",
         f"  to plan in this hand:  {found.difference_after:.1f} dE",
     ]
+    if remarks:
+        lines += ["", *(f"  {remark}" for remark in remarks)]
     return "\n".join(lines)
 
 
-def _as_json(evidence: Evidence, found: Strengths) -> str:
+def _as_json(evidence: Evidence, found: Strengths, remarks: Sequence[str]) -> str:
     tree: dict[str, Any] = {
         "name": evidence.name,
         "scheme": evidence.scheme_id,
@@ -154,6 +165,6 @@ def _as_json(evidence: Evidence, found: Strengths) -> str:
         "planned": list(colorimetry.hex_codes(colorimetry.xyz_from_lab(found.before))),
         "difference_before": round(found.difference_before, 3),
         "difference_after": round(found.difference_after, 3),
-        "findings": list(found.findings),
+        "findings": [*remarks, *found.findings],
     }
     return json.dumps(tree, indent=2)

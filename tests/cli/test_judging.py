@@ -1,12 +1,14 @@
 """``schemeforge calibrate --model``: painted test models judged without a window."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from schemeforge.scheme import Coat
-from schemeforge.scheme.project_file import load
+from schemeforge.cli.judging import AS_TAKEN
+from schemeforge.scheme import Coat, edits
+from schemeforge.scheme.project_file import load, save
 from tests.builders import small_project
 from tests.cli.conftest import Command
 from tests.gui.adding import painted_model as drawn
@@ -53,7 +55,8 @@ def test_a_test_model_is_judged_and_kept_without_changing_a_coat(
     words = ("--model", project_path, "--zone", "cloak", "--line", LINE, "--marks", marks)
     ran = command("calibrate", picture, *words, "--name", "Sunday's cloak", "-o", out)
     assert (ran.code, ran.err) == (0, "")
-    assert ran.out.startswith("Sunday's cloak: cloak of first\n")
+    assert ran.out.startswith("Sunday's cloak: cloak of first scheme\n")
+    assert AS_TAKEN not in ran.out
     (kept,) = load(out).evidence
     factors = {coat.step_id: coat.factor for coat in kept.strengths}
     assert factors["wash"] == pytest.approx(1.5, rel=0.15)
@@ -76,6 +79,33 @@ def test_applied_on_request_and_told_to_machines(
     assert kept.group_id == "captains"
     laid = {coat.step_id: coat.film_um for coat in kept.strengths}
     assert films(out)["wash"] == pytest.approx(laid["wash"])
+
+
+def test_a_picture_without_references_is_told_of(
+    command: Command, picture: Path, marks: Path, project_path: Path
+) -> None:
+    words = ("--model", project_path, "--zone", "cloak", "--line", LINE)
+    ran = command("calibrate", picture, *words)
+    assert ran.code == 0
+    assert ran.out.endswith(f"\n\n  {AS_TAKEN}\n")
+    assert command("calibrate", picture, *words, "--strict").code == 1
+    bare = json.loads(command("calibrate", picture, *words, "--json").out)
+    assert bare["findings"][0] == AS_TAKEN
+    put_right = command("calibrate", picture, *words, "--marks", marks, "--json", "--strict")
+    assert put_right.code == 0
+    assert json.loads(put_right.out)["findings"] == []
+
+
+def test_zone_and_scheme_are_told_by_name(
+    command: Command, picture: Path, marks: Path, project_path: Path
+) -> None:
+    project = load(project_path)
+    zones = (replace(z, name="Long Cloak") if z.id == "cloak" else z for z in project.zones)
+    project = replace(project, zones=tuple(zones))
+    save(edits.rename_scheme(project, "first", "First Light"), project_path)
+    words = ("--model", project_path, "--zone", "cloak", "--line", LINE, "--marks", marks)
+    told = command("calibrate", picture, *words, "--name", "Sunday").out
+    assert told.startswith("Sunday: Long Cloak of First Light\n")
 
 
 @pytest.mark.parametrize(
