@@ -119,6 +119,7 @@ class MarkBox(Nudged):
         painter.setPen(QPen(QColor("#ffffff"), 1.4))
         painter.drawRect(box)
         if self.hasFocus():
+            painter.setPen(QPen(outer, 1.4))  # told from a white card too
             painter.setBrush(QColor("#ffffff"))
             for corner in (box.topLeft(), box.topRight(), box.bottomLeft(), box.bottomRight()):
                 painter.drawRect(QRectF(corner - QPointF(2.5, 2.5), corner + QPointF(2.5, 2.5)))

@@ -67,7 +67,8 @@ class SpectrumPlot(BandPlot):
         metrics = self.fontMetrics()
         line = metrics.lineSpacing()
         left = metrics.horizontalAdvance("0.00001") + 8
-        area = QRectF(left, line + 4, self.width() - left - 8, self.height() - 2 * line - 10)
+        top = 1.5 * line + 4  # the uppermost figure of the axis stands clear of the key
+        area = QRectF(left, top, self.width() - left - 8, self.height() - top - line - 6)
         top_decade = self._top_decade()
         self._paint_axes(painter, area, top_decade)
         sigma = self._sigma()

@@ -47,7 +47,7 @@ def sure_words(paint: Paint, *, numbers: bool) -> str:
         "seen side by side": tr("fairly well known"),
         "shows in the ranks": tr("roughly known"),
     }.get(colorimetry.difference_words(off), tr("hardly known"))
-    return tr("{0} (one coat ±{1:.1f} dE)").format(words, off) if numbers else words
+    return tr("{0} (±{1:.1f} dE)").format(words, off) if numbers else words
 
 
 def stock_words(stock: Stock) -> str:

@@ -28,7 +28,7 @@ def test_words_go_by_the_colour_of_a_coat(spread: float, words: str) -> None:
     assert sure_words(paint, numbers=False) == words
     told = sure_words(paint, numbers=True)
     off = coat_tolerance(paint)
-    assert told == (words if spread == 0.0 else f"{words} (one coat ±{off:.1f} dE)")
+    assert told == (words if spread == 0.0 else f"{words} (±{off:.1f} dE)")
 
 
 def test_what_does_not_show_counts_for_nothing() -> None:
