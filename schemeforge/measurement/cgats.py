@@ -15,6 +15,7 @@ from schemeforge.measurement.plain_text import number
 from schemeforge.measurement.spectra import MOST_SPECTRA, Geometry, Scale, Spectrum
 
 _TOKEN: Final = re.compile(r'"(?:[^"]|"")*"|[^\s"]+')
+_COUNT: Final = re.compile(r"[0-9]{1,9}")
 _FIELD: Final = re.compile(
     r"(?:(?:SPECTRAL|SPEC|NM|R|LAMBDA|REFL|REFLECTANCE)_?)"
     r"(?P<unit>PCT_?|DEC_?|NM_?)?(?P<nm>\d{3,4}(?:\.\d+)?)(?:_?NM)?",
@@ -38,6 +39,7 @@ class _Tables:
     spectra: list[Spectrum] = field(default_factory=list)
     header: list[str] = field(default_factory=list)
     scale: Scale | None = None
+    promised: int | None = None  # rows, by NUMBER_OF_SETS
 
 
 def is_cgats(text: str) -> bool:
@@ -55,7 +57,8 @@ def from_cgats(text: str) -> tuple[list[Spectrum], Scale | None, Geometry | None
     """Spectra, the scale where the fields tell it, and the geometry where the header does.
 
     Raises:
-        DamagedFileError: For a table cut short, a row with a cell too few, or no spectra.
+        DamagedFileError: For a table cut short, fewer rows than it promises, a row with a cell
+            too few, or no spectra.
         ReadingError: For a cell that is no number; names line and field.
     """
     tables = _Tables()
@@ -92,15 +95,25 @@ def _take(tables: _Tables, at: int, line: str) -> None:
         tables.rows.append((at, tokens))
     elif not tables.mode:
         tables.header.append(line)
+        if word == "NUMBER_OF_SETS":
+            count = tokens[1] if len(tokens) > 1 else ""
+            tables.promised = int(count) if _COUNT.fullmatch(count) else None
 
 
 def _close(tables: _Tables) -> None:
     """Takes up the rows of one table."""
     rows, tables.rows = tables.rows, []
+    promised, tables.promised = tables.promised, None
     columns = _columns(tables.fields)
     pairs = [i for i, name in enumerate(tables.fields) if name.upper() == "SPECTRAL_NM"]
     if not columns and not pairs:
         return
+    if promised is not None and len(rows) < promised:
+        raise DamagedFileError(
+            f"The file is cut short: NUMBER_OF_SETS promises {promised} readings, but "
+            f"the table holds {len(rows)}",
+            remedy="export it again",
+        )
     upper = [name.upper() for name in tables.fields]
     if any("_PCT" in name for name in upper):
         tables.scale = Scale.PER_CENT

@@ -149,6 +149,12 @@ def test_cgats(head: str, comma: bool, tmp_path: Path) -> None:
     assert np.allclose(on_bands(file.spectra[1], file.scale).values, curve(NM) + 0.1, atol=1e-6)
 
 
+@pytest.mark.parametrize("line", ["", "NUMBER_OF_SETS", "NUMBER_OF_SETS many", "NUMBER_OF_SETS 1"])
+def test_more_rows_than_told_are_all_taken(line: str, tmp_path: Path) -> None:
+    text = cgats({"a": curve(NM), "b": curve(NM)}).replace("NUMBER_OF_SETS\t2", line)
+    assert read_spectra(written(tmp_path, text)).names() == ("a", "b")
+
+
 @pytest.mark.parametrize(
     ("words", "geometry"),
     [
@@ -272,6 +278,14 @@ BAD: dict[str, tuple[str | bytes, str]] = {
     "odd bytes": (struct.pack("<100d", *range(100)), "not a text file of readings"),
     "words": ("primer, wash, glaze\n", "No table of spectra is found"),
     "cut short": (cgats({"a": curve(NM)})[:-12], "cut short: there is no END_DATA"),
+    "rows missing": (
+        cgats({"a": curve(NM), "b": curve(NM)}).replace("SETS\t2", "SETS\t9"),
+        "cut short: NUMBER_OF_SETS promises 9 readings, but the table holds 2; export it again.",
+    ),
+    "rows missing from the second table": (
+        cgats({"a": curve(NM)}) + cgats({"b": curve(NM)}).replace("SETS\t1", "SETS\t2"),
+        "promises 2 readings, but the table holds 1",
+    ),
     "twins": (
         cgats({"a": curve(NM), "b": curve(NM)}).replace('"b"', '"a"'),
         'Two samples have the name "a"; give each a name of its own',
