@@ -4,6 +4,7 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from schemeforge.cli.calibration_checks import check_words
 from schemeforge.cli.calibration_words import (
     CARDS,
     FINISHES,
@@ -15,7 +16,6 @@ from schemeforge.cli.calibration_words import (
 from schemeforge.cli.output import complain, say
 from schemeforge.cli.parsing import Parser, number_in, one_of
 from schemeforge.cli.reading import spare_input
-from schemeforge.errors import InputError
 
 if TYPE_CHECKING:
     from schemeforge.calibration import Outcome
@@ -45,7 +45,7 @@ def add_arguments(parser: Parser) -> None:
         default=[],
         help="one more file of readings, for those that hold one each, such as TM-27",
     )
-    add("--name", metavar="N", default="new paint", help="what the paint is called (new paint)")
+    add("--name", metavar="N", help="what the paint or test model is called (as its file is)")
     add(
         "--kind",
         metavar="K",
@@ -103,7 +103,6 @@ def add_arguments(parser: Parser) -> None:
         "--along",
         metavar="SHARE",
         type=number_in("--along", 0.0, 1.0),
-        default=0.5,
         help="where along the part, 0 to 1 (0.5)",
     )
     add("--undercoat", action="store_true", help="judge the sprayed undercoat as well")
@@ -115,7 +114,9 @@ def add_arguments(parser: Parser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Calibrates, prints, writes, and gives the exit code."""
-    _check_source(arguments)
+    check_words(arguments)
+    if arguments.name is None:
+        arguments.name = _usual_name(arguments)
     if arguments.out:
         spare_input(
             arguments.out, arguments.file, *arguments.also, arguments.marks, arguments.model
@@ -138,32 +139,13 @@ def run(arguments: argparse.Namespace) -> int:
     return FINDING if arguments.strict and outcome.findings else 0
 
 
-def _check_source(arguments: argparse.Namespace) -> None:
-    given = [
-        name
-        for name, value in (
-            ("FILE", arguments.file),
-            ("--two", arguments.two),
-            ("--one", arguments.one),
-        )
-        if value is not None
-    ]
-    if len(given) != 1:
-        what = " and ".join(given) if given else "No source"
-        raise InputError(
-            f"{what} {'were given together' if given else 'was given'}",
-            remedy="give a FILE, --two or --one",
-        )
-    if arguments.model is not None and arguments.file is None:
-        raise InputError(
-            "A test model is judged from its photograph", where="--model", remedy="give it as FILE"
-        )
-    if arguments.one is not None and arguments.kind is None:
-        raise InputError(
-            "One colour alone does not tell how a paint covers",
-            where="--one",
-            remedy=f"give --kind ({', '.join(KINDS)}) and, better, --opacity",
-        )
+def _usual_name(arguments: argparse.Namespace) -> str:
+    """What is calibrated is called as its file is, else as the file that is written."""
+    from schemeforge.scheme.edits import fresh_name
+
+    stem = Path(arguments.file or arguments.out or "").stem
+    name = "".join(char if char.isprintable() else " " for char in stem).strip()
+    return fresh_name(name or "new paint", ())
 
 
 def _write(paint: "Paint", out: str) -> None:

@@ -23,6 +23,7 @@ from schemeforge.calibration import (
     from_photograph,
     from_two_colours,
 )
+from schemeforge.cli.calibration_checks import option
 from schemeforge.cli.calibration_words import GEOMETRIES, SCALES
 from schemeforge.errors import (
     DamagedFileError,
@@ -46,6 +47,8 @@ from schemeforge.scheme import Finish
 
 _CARDS = {"black": BLACK, "grey": GREY, "white": WHITE}
 _SAMPLES = ("over_dark", "over_light", "dark", "light")
+_PICTURES = (b"\x89PNG", b"\xff\xd8\xff", b"II*\0", b"MM\0*")  # how PNG, JPEG and TIFF begin
+_LONGEST_START = 4
 _MARKS = {"references": Reference, "grounds": Ground, "swatches": Swatch}
 
 
@@ -71,15 +74,18 @@ def outcome_of(arguments: argparse.Namespace) -> Outcome:
     return _measured(arguments)
 
 
-def _colour(code: str, option: str) -> Any:
+def _colour(code: str, where: str) -> Any:
     try:
         return colour_of_code(code)
     except InputError as error:
-        raise error.at(option) from None
+        raise error.at(where) from None
 
 
 def _measured(arguments: argparse.Namespace) -> Outcome:
-    files = [read_spectra(Path(name)) for name in (arguments.file, *arguments.also)]
+    names = (arguments.file, *arguments.also)
+    for name in names:
+        _refuse_picture(name)
+    files = [read_spectra(Path(name)) for name in names]
     try:
         geometry = _geometry(files, arguments.geometry)
         by_name: dict[str, tuple[Spectrum, Scale]] = {}
@@ -94,21 +100,48 @@ def _measured(arguments: argparse.Namespace) -> Outcome:
                 by_name[spectrum.name] = spectrum, scale
         reads = []
         for role in _SAMPLES:
-            option = f"--{role.replace('_', '-')}"
+            where = option(role)
             wanted = getattr(arguments, role)
             if wanted is None:
                 raise InputError(
                     "It is not told which sample this is",
-                    where=option,
+                    where=where,
                     remedy=f"give one of {', '.join(list(by_name)[:12])}",
                 )
             if wanted not in by_name:
-                raise UnknownNameError("sample", wanted, by_name, where=option)
+                raise UnknownNameError("sample", wanted, by_name, where=where)
             read = on_bands(*by_name[wanted])
             reads.append(Read(reflectance=read.values, unsure_nm=read.unsure_nm))
-        return from_drawdown(*reads, film_um=arguments.film, surface=geometry.surface)
+        return _drawn_down(reads, arguments.film, geometry)
     except SchemeForgeError as error:
         raise error.at(arguments.file) from None
+
+
+def _refuse_picture(name: str) -> None:
+    """Refuses a photograph among readings, for which other words are needed."""
+    try:
+        with Path(name).open("rb") as file:
+            start = file.read(_LONGEST_START)
+    except (OSError, ValueError):
+        return  # told when it is read
+    if start.startswith(_PICTURES):
+        raise InputError(
+            "This is a picture, not an instrument's readings",
+            where=name,
+            remedy=(
+                "give --marks for a photographed swatch card, or --model for a painted test model"
+            ),
+        )
+
+
+def _drawn_down(reads: Sequence[Read], film_um: float, geometry: Geometry) -> Outcome:
+    """As ``from_drawdown``, whose errors name arguments; here they name options."""
+    try:
+        return from_drawdown(*reads, film_um=film_um, surface=geometry.surface)
+    except InputError as error:
+        role, comma, band = error.where.partition(",")
+        where = f"{option(role)}{comma}{band}" if role in _SAMPLES else error.where
+        raise InputError(error.what, where=where, remedy=error.remedy) from None
 
 
 def _scale(file: SpectraFile, wanted: str | None) -> Scale:
@@ -157,7 +190,7 @@ def _photographed(arguments: argparse.Namespace, kind: PaintKind | None) -> Outc
 def marks_in(path: Path) -> dict[str, list[Any]]:
     """The marks of a JSON file: lists "references", "grounds" and "swatches"."""
     try:
-        tree = json_text.parse(as_text(read_bytes(path)))
+        tree = _marks_tree(path)
         if not isinstance(tree, dict) or not set(tree) <= set(_MARKS):
             raise DamagedFileError(
                 "This is no file of marks", remedy=f"give lists of {', '.join(_MARKS)}"
@@ -171,6 +204,23 @@ def marks_in(path: Path) -> dict[str, list[Any]]:
     except SchemeForgeError as error:
         raise error.at(str(path)) from None
     return found
+
+
+def _marks_tree(path: Path) -> Any:
+    """What the file spells; what it should be is told with every reason for which it cannot."""
+    remedy = "give --marks the JSON file of marks"
+    try:
+        data = read_bytes(path)
+    except SchemeForgeError as error:
+        raise DamagedFileError(error.what, remedy=remedy) from None
+    try:
+        text = as_text(data)
+    except SchemeForgeError:
+        raise DamagedFileError("This is no file of marks", remedy=remedy) from None
+    try:
+        return json_text.parse(text)
+    except SchemeForgeError as error:
+        raise DamagedFileError(error.what, where=error.where, remedy=remedy) from None
 
 
 def _mark(mark: Any, plain: object, where: str) -> Any:

@@ -34,6 +34,7 @@ FINDING = 1
 # What a photograph put right by grey references shows: daylight, or as good as.
 _LIGHT = "D65"
 _NINETY = 1.645  # standard deviations within which nine of ten lie
+_MIDDLE = 0.5  # of the part, along it
 AS_TAKEN = "No white, grey or black area is marked, so the picture is taken as the camera gave it."
 
 
@@ -99,7 +100,7 @@ def _judged(
         sample_line(photograph.linear, _line(arguments.line), correction),
         viewing=Viewing(light=_LIGHT, observer=project.viewing.observer, finish=finish),
         group_id=group,
-        along=arguments.along,
+        along=_MIDDLE if arguments.along is None else arguments.along,
         undercoat=arguments.undercoat,
     )
     return scheme, found
@@ -130,9 +131,7 @@ def _line(text: str | None) -> Line:
         raise error.at("--line") from None
 
 
-def _as_text(
-    project: Project, evidence: Evidence, found: Strengths, remarks: Sequence[str]
-) -> str:
+def _as_text(project: Project, evidence: Evidence, found: Strengths, remarks: Sequence[str]) -> str:
     zone, scheme = project.zone(evidence.zone_id), project.scheme(evidence.scheme_id)
     lines = [
         f"{evidence.name}: {zone.name} of {scheme.name}",

@@ -91,7 +91,7 @@ def test_readings_may_lie_in_files_of_their_own(command: Command, tmp_path: Path
         path.write_text("\n".join(rows), encoding="utf-8")
         files.append(path)
     also = [word for path in files[1:] for word in ("--also", path)]
-    words = (*SAMPLES, "--geometry", "included", "--json")
+    words = (*SAMPLES, "--geometry", "included", "--name", "red", "--json")
     apart = command("calibrate", files[0], *also, *words)
     assert (apart.code, apart.err) == (0, "")
     assert apart.out == command("calibrate", tmp_path / "card.csv", *words).out
@@ -193,6 +193,17 @@ def test_findings_are_told_and_strict(command: Command) -> None:
         (("--two", "#7f4a21", "#7f4a21"), "paint a thinner swatch"),
         (("none.csv", *SAMPLES), "none.csv: The file cannot be opened"),
         (("--two", "#4f3b36", "#a8603c", "-o", "x.txt"), "end in .json or .csv"),
+        (
+            ("--one", "#123456", "--kind", "ink", "--dark", "x"),
+            "--dark: It belongs to an instrument's readings and means nothing beside --one; leave",
+        ),
+        ((*TWO[1:], "--geometry", "45/0"), "--geometry: It belongs to an instrument's readings"),
+        (("x.png", "--marks", "m", "--over-dark", "x"), "means nothing beside --marks; leave out"),
+        (("x.png", "--model", "m", "--scale", "percent"), "means nothing beside --model; leave"),
+        ((*TWO[1:], "--marks", "m"), "--marks: Marks lie on a photograph and mean nothing beside"),
+        ((*TWO[1:], "--opacity", "two"), "--opacity: It is told of a single colour only; give"),
+        (("x.png", "--along", "0"), "--along: It is told of a painted test model only; give the"),
+        (("x.csv", *SAMPLES, "--apply"), "--apply: It is told of a painted test model only; give"),
     ],
 )
 def test_refusals(
@@ -205,6 +216,36 @@ def test_refusals(
     monkeypatch.chdir(tmp_path)
     assert sentence in refusal(command("calibrate", *words))
     assert list(tmp_path.iterdir()) == []
+
+
+def test_paints_are_called_as_their_files(
+    command: Command, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    path = readings(tmp_path).rename(tmp_path / "Reed Red.csv")
+    for name, words in {
+        "Reed Red": (path, *SAMPLES, "--geometry", "included", "-o", "out.json"),
+        "Mire": (*TWO[1:], "-o", "Mire.json"),
+    }.items():
+        ran = command("calibrate", *words)
+        assert ran.out.startswith(f"{name}: ")
+        (paint,) = import_paints(tmp_path / str(words[-1]))
+        assert (paint.id, paint.name) == (name.lower().replace(" ", "-"), name)
+    assert command(*TWO).out.startswith("new paint: ")
+    odd = path.rename(tmp_path / f" a\nb{'c' * 200}.csv")
+    ran = command("calibrate", odd, *SAMPLES, "--geometry", "included")
+    assert ran.out.startswith("a bccc")
+    assert ran.code == 0
+
+
+def test_exchanged_readings_are_named_by_their_option(command: Command, tmp_path: Path) -> None:
+    path = readings(tmp_path)
+    films = ("--over-dark", "film white", "--over-light", "film black", *SAMPLES[4:])
+    told = refusal(command("calibrate", path, *films, "--geometry", "included"))
+    assert told.startswith(f"{path}: --over-light, the 380 nm band: The film reads darker")
+    bare = (*SAMPLES[:4], "--dark", "bare white", "--light", "bare black")
+    told = refusal(command("calibrate", path, *bare, "--geometry", "included"))
+    assert told.startswith(f"{path}: --light, the 380 nm band: The light ground is not lighter")
 
 
 @pytest.fixture
@@ -247,6 +288,38 @@ def test_a_photographed_card(command: Command, photographed: tuple[Path, Path]) 
     assert tree["basis"] == "photographed"
     found = np.array(tree["absorption"]), np.array(tree["scattering"])
     assert np.median(errors(found, red())) < 1.5
+
+
+@pytest.mark.parametrize("suffix", [".png", ".jpg", ".tif"])
+def test_a_picture_among_readings_is_asked_for_its_marks(
+    suffix: str, command: Command, photographed: tuple[Path, Path]
+) -> None:
+    path = photographed[0].with_suffix(suffix)
+    Image.open(photographed[0]).save(path)
+    wanted = (
+        f"{path}: This is a picture, not an instrument's readings; give --marks for a "
+        "photographed swatch card, or --model for a painted test model.\n"
+    )
+    assert refusal(command("calibrate", path)) == wanted
+    assert refusal(command("calibrate", path, *SAMPLES)) == wanted
+    table = readings(path.parent)
+    assert refusal(command("calibrate", table, "--also", path, *SAMPLES)) == wanted
+    told = refusal(command("calibrate", path, "--zone", "cloak", "--line", "0,0,1,1"))
+    wanted = "--zone: It is told of a painted test model only; give the model's project with"
+    assert told == f"{wanted} --model.\n"
+
+
+def test_what_marks_should_be_is_told(
+    command: Command, photographed: tuple[Path, Path], tmp_path: Path
+) -> None:
+    picture, marks = photographed
+    wanted = "; give --marks the JSON file of marks.\n"
+    told = refusal(command("calibrate", picture, "--marks", picture))
+    assert told == f"{picture}: This is no file of marks{wanted}"
+    assert refusal(command("calibrate", picture, "--marks", tmp_path)).endswith(wanted)
+    marks.write_text("[", encoding="utf-8")
+    told = refusal(command("calibrate", picture, "--marks", marks))
+    assert told == f"{marks}: line 1: The file is cut short{wanted}"
 
 
 def test_bad_marks_and_photographs(command: Command, photographed: tuple[Path, Path]) -> None:

@@ -96,6 +96,16 @@ def test_a_picture_without_references_is_told_of(
     assert json.loads(put_right.out)["findings"] == []
 
 
+def test_a_test_model_is_called_as_its_photograph(
+    command: Command, picture: Path, project_path: Path, tmp_path: Path
+) -> None:
+    photo, out = picture.rename(tmp_path / "Old Warden.png"), tmp_path / "judged.schemeforge"
+    words = ("--model", project_path, "--zone", "cloak", "--line", LINE, "-o", out)
+    assert command("calibrate", photo, *words).out.startswith("Old Warden: cloak of")
+    (kept,) = load(out).evidence
+    assert (kept.id, kept.name) == ("old-warden", "Old Warden")
+
+
 def test_zone_and_scheme_are_told_by_name(
     command: Command, picture: Path, marks: Path, project_path: Path
 ) -> None:
@@ -119,6 +129,7 @@ def test_zone_and_scheme_are_told_by_name(
         (("--zone", "cloke", "--line", LINE), 'did you mean "cloak"'),
         (("--zone", "base", "--line", LINE), "no coat whose strength could be fitted"),
         (("--zone", "cloak", "--line", LINE, "-o", "x.json"), "end in .schemeforge"),
+        (("--zone", "cloak", "--line", LINE, "--apply"), "name that project with -o OUT."),
     ],
 )
 def test_what_is_missing_or_wrong_is_one_sentence(
