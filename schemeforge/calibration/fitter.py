@@ -20,7 +20,7 @@ from schemeforge.calibration.problem import Problem, Which
 from schemeforge.optics import bands
 
 _ROUNDS: Final = 60
-_DONE: Final = 1e-6  # of the cost
+_DONE: Final = 1e-5  # of the cost
 _STUCK: Final = 1e6  # of damping
 _SETTLING: Final = 15  # rounds before a Gaussian may be left
 _HOPELESS: Final = 28.0  # of cost, a probability of one to a million
@@ -151,12 +151,32 @@ def _most_probable(problem: Problem, log_share: Floats) -> tuple[Which, Floats]:
 
 def _step(problem: Problem, z: Floats, of: Which, damping: Floats) -> Floats:
     residual, J = problem.slopes(z, of)
+    slope = np.einsum("nmi,nm->ni", J, residual) + z
+    added = 1 + damping[:, None] * (1 + (J**2).sum(axis=1))
+    return _solved(J, added, slope)
+
+
+def _solved(J: Floats, added: Floats, slope: Floats) -> Floats:
+    """Solves (J^T J + diag(added)) x = slope for each row, in as few unknowns as may be.
+
+    Args:
+        J: Slopes of equations by unknowns, ``(rows, equations, unknowns)``.
+        added: Above 0, ``(rows, unknowns)``.
+        slope: ``(rows, unknowns)``.
+
+    Returns:
+        ``(rows, unknowns)``; with few equations by the identity of [Woodbury1950].
+    """
     across = J.transpose(0, 2, 1)
-    H = across @ J + np.eye(problem.size)
-    slope = np.matmul(across, residual[..., None])[..., 0] + z
-    diagonal = np.einsum("nii->ni", H)
-    diagonal *= 1 + damping[:, None]
-    return np.asarray(np.linalg.solve(H, slope[..., None])[..., 0])
+    if J.shape[1] >= J.shape[2]:
+        H = across @ J
+        np.einsum("nii->ni", H)[:] += added
+        return np.asarray(np.linalg.solve(H, slope[..., None])[..., 0])
+    alone = slope / added
+    spread = across / added[..., None]
+    inner = J @ spread + np.eye(J.shape[1])
+    back = np.linalg.solve(inner, np.einsum("nmi,ni->nm", J, alone)[..., None])
+    return np.asarray(alone - (spread @ back)[..., 0])
 
 
 def _differences(patches: Sequence[Patch], predicted: Floats) -> Floats:

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from schemeforge import optics
-from schemeforge.calibration import BLACK, GREY, WHITE, Hiding, Patch, fit_patches
+from schemeforge.calibration import BLACK, GREY, WHITE, Hiding, Patch, fit_patches, fitter
 from schemeforge.calibration import shapes as shapes_module
 from schemeforge.calibration.prior import ANY_KIND, LIVELY, OF_KIND, OF_SPECTRA, prior_of
 from schemeforge.calibration.problem import Problem
@@ -138,6 +138,16 @@ def test_any_colours_give_a_finite_paint(
         assert np.isfinite(values).all()
     assert fit.absorption.min() > 0
     assert max(fit.absorption.max(), fit.scattering.max()) < 1e4
+
+
+@pytest.mark.parametrize("equations", [3, 12])
+def test_a_step_is_the_same_in_few_equations_as_in_many(equations: int) -> None:
+    rng = np.random.default_rng(equations)
+    J = rng.standard_normal((2, equations, 7))
+    added, slope = 1 + rng.random((2, 7)), rng.standard_normal((2, 7))
+    found = fitter._solved(J, added, slope)
+    for one, more, by, x in zip(J, added, slope, found, strict=True):
+        assert np.allclose((one.T @ one + np.diag(more)) @ x, by, rtol=0, atol=1e-12)
 
 
 def test_the_same_patches_give_the_same_paint() -> None:
