@@ -13,6 +13,7 @@ from schemeforge.paint import PaintKind
 from schemeforge.scheme import Finish
 
 T = TypeVar("T")
+_WIDEST = 44  # characters of a box; longer values are cut, and whole in its list
 CARDS = {"black": BLACK, "grey": GREY, "white": WHITE}
 KINDS = (
     PaintKind.OPAQUE,
@@ -31,6 +32,9 @@ class Choice(QComboBox, Generic[T]):
     ) -> None:
         super().__init__(parent)
         self.setAccessibleName(name)
+        # Other options may come long after it was first shown.
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        self.setMaximumWidth(self.fontMetrics().averageCharWidth() * _WIDEST)
         self._values: list[T] = []
         self.offer(options)
 

@@ -9,6 +9,7 @@ from schemeforge.appearance import Look, look_of
 from schemeforge.desk import CancelToken, DeskState
 from schemeforge.errors import SchemeForgeError
 from schemeforge.gui.adding.result import Result
+from schemeforge.gui.adding.revealing import Revealer
 from schemeforge.gui.adding.review import Review
 from schemeforge.gui.adding.way_view import WayView
 from schemeforge.gui.bridge import Bridge
@@ -38,6 +39,7 @@ class FitView(WayView):
         self.column.setContentsMargins(0, 0, GAP, GAP)
         self.column.setSpacing(GAP_WIDE)
         self.area = scrolled(inside)
+        self.revealer = Revealer(self.area)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.area)
@@ -57,7 +59,7 @@ class FitView(WayView):
         try:
             wanted = self.request()
         except SchemeForgeError as error:
-            self.review.show_hint(error.sentence, caution=True)
+            self._tell(error.sentence)
             return
         if isinstance(wanted, str):
             self.review.show_hint(wanted)
@@ -66,7 +68,7 @@ class FitView(WayView):
         self.bridge.jobs.submit(
             self._key,
             lambda token: request(look, token),
-            self.review.show_results,
+            self._show,
             failed=self._refuse,
         )
 
@@ -77,7 +79,21 @@ class FitView(WayView):
     def _refuse(self, error: Exception) -> None:
         if not isinstance(error, SchemeForgeError):
             raise error
-        self.review.show_hint(error.sentence, caution=True)
+        self._tell(error.sentence)
+
+    def _tell(self, sentence: str) -> None:
+        """Refuse, where it is seen; the same refusal again does not move the page again."""
+        known = self.review.hint.text() == sentence
+        self.review.show_hint(sentence, caution=True)
+        if not known:
+            self.revealer.reveal(self.review.hint)
+
+    def _show(self, results: Sequence[Result]) -> None:
+        """Show what came out; the first that comes out is brought into view."""
+        first = not self.review.results
+        self.review.show_results(results)
+        if first:
+            self.revealer.reveal(self.review.heading, self.review.put)
 
 
 def panel(heading: str) -> tuple[QFrame, QVBoxLayout]:

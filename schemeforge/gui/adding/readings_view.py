@@ -12,6 +12,7 @@ from schemeforge.desk import CancelToken
 from schemeforge.errors import SchemeForgeError
 from schemeforge.gui.adding import samples
 from schemeforge.gui.adding.choices import Choice, kind_choice
+from schemeforge.gui.adding.file_names import by_file_name
 from schemeforge.gui.adding.fit_view import FitView, Request, panel
 from schemeforge.gui.adding.result import Result, likely_kind, result_of
 from schemeforge.gui.adding.samples import DARK, LIGHT, OVER_DARK, OVER_LIGHT, Loaded
@@ -28,7 +29,6 @@ from schemeforge.measurement import Geometry, Scale
 
 _KEY = "readings"
 _NONE = ""
-_PLACES = frozenset({"over", "on", "white", "light", "film", "card", "ground"})
 
 
 class ReadingsView(FitView):
@@ -43,6 +43,7 @@ class ReadingsView(FitView):
         self.column.addWidget(self.review)
         self.column.addStretch(1)
         self._show_found()
+        self.refit()
 
     def _make_file_panel(self) -> None:
         frame, column = panel(self.tr("The instrument's file"))
@@ -58,6 +59,7 @@ class ReadingsView(FitView):
         self.waiting = Waiting(self.tr("Reading"))
         self.refusal = words("", "caution")
         self.told = words("")
+        self.faults = words("", "caution")
         self.table = SamplesTable()
         row = QHBoxLayout()
         row.setSpacing(GAP)
@@ -67,6 +69,7 @@ class ReadingsView(FitView):
         column.addLayout(row)
         column.addWidget(self.refusal)
         column.addWidget(self.told)
+        column.addWidget(self.faults)
         column.addWidget(self.table)
         self.column.addWidget(frame)
         self.choose.clicked.connect(self._ask)
@@ -128,7 +131,7 @@ class ReadingsView(FitView):
             f"{_KEY} file",
             lambda _token: samples.loaded(paths),
             self._take,
-            failed=self._cannot_read,
+            failed=partial(self._cannot_read, paths),
         )
 
     def request(self) -> Request | str:
@@ -148,12 +151,18 @@ class ReadingsView(FitView):
         self._tell_reach({nm for read in reads for nm in read.unsure_nm})
         surface = Geometry[self.surface_of.value].surface
         film_um, kind = self.film.value(), self.kind.value
-        name = _plain(roles[OVER_LIGHT])
+        name = self._likely_name(roles)
 
         def fit(look: Look, _token: CancelToken) -> list[Result]:
             outcome = from_drawdown(*reads, film_um=film_um, surface=surface)
-            found = kind or likely_kind(outcome, film_um)
-            result = result_of(outcome, look, key=f"{_KEY} {name}", name=name, kind=found)
+            result = result_of(
+                outcome,
+                look,
+                key=_KEY,
+                name=name,
+                kind=kind or likely_kind(outcome, film_um),
+                is_kind_told=kind is not None,
+            )
             return [result]
 
         return fit
@@ -168,12 +177,21 @@ class ReadingsView(FitView):
         if names:
             self.read([Path(name) for name in names])
 
-    def _cannot_read(self, error: Exception) -> None:
+    def _likely_name(self, roles: dict[str, str]) -> str:
+        """What both readings of the film are called, else what their file is."""
+        film = [self.found.sample(roles[role]) for role in (OVER_DARK, OVER_LIGHT)]
+        names = [sample.spectrum.name for sample in film]
+        return samples.common_name(*names) or Path(self.found.names[film[1].file]).stem
+
+    def _cannot_read(self, paths: Sequence[Path], error: Exception) -> None:
         self.waiting.end()
         if not isinstance(error, SchemeForgeError):
             raise error
-        self.refusal.setText(error.sentence)
+        sentence, where = by_file_name(error.sentence, paths)
+        self.refusal.setText(sentence)
+        self.refusal.setToolTip(where)
         self.refusal.show()
+        self.revealer.reveal(self.refusal)
 
     def _take(self, found: Loaded) -> None:
         self.waiting.end()
@@ -188,7 +206,10 @@ class ReadingsView(FitView):
         for part in (self.told, self.table, self.questions, self.which):
             part.setVisible(there)
         self.table.show_samples(found)
-        self.told.setText(self._found_words())
+        faults = samples.faults_of(found)
+        self.told.setText(self._found_words(faulty=bool(faults)))
+        self.faults.setText("\n".join(f"!  {fault}" for fault in faults))
+        self.faults.setVisible(bool(faults))
         self._ask_scales()
         told = found.geometry
         self.surface_of.set_value("")
@@ -206,7 +227,7 @@ class ReadingsView(FitView):
             choice.pick(likely.get(role, _NONE))
         self.reach.setText("")
 
-    def _found_words(self) -> str:
+    def _found_words(self, *, faulty: bool) -> str:
         found = self.found
         if not found.samples:
             return ""
@@ -214,9 +235,10 @@ class ReadingsView(FitView):
         low = max(spectrum.wavelengths_nm[0] for spectrum in each)
         high = min(spectrum.wavelengths_nm[-1] for spectrum in each)
         count = counted(len(each), self.tr("{0} sample"), self.tr("{0} samples"))
-        return self.tr("{0}: {1}, all read from {2:g} to {3:g} nm").format(
-            ", ".join(found.names), count, low, high
-        )
+        told = self.tr("{0}: {1}, all read from {2:g} to {3:g} nm")
+        if faulty:
+            told = self.tr("{0}: {1} from {2:g} to {3:g} nm, of which not all can be used:")
+        return told.format(", ".join(found.names), count, low, high)
 
     def _ask_scales(self) -> None:
         """One question for each file; the likely answer is named, not given."""
@@ -273,9 +295,3 @@ def _left(widget: QWidget) -> QWidget:
     row.addWidget(widget)
     row.addStretch(1)
     return whole
-
-
-def _plain(label: str) -> str:
-    """A sample's label without what only says where it was read."""
-    words_of = [w for w in label.split() if w.casefold().strip(",;:()") not in _PLACES]
-    return " ".join(words_of).strip(" ,;:-") or label

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 from pathlib import Path
 
 from schemeforge.calibration import Read
@@ -11,6 +12,8 @@ from schemeforge.measurement import Geometry, Scale, SpectraFile, Spectrum, on_b
 OVER_DARK, OVER_LIGHT, DARK, LIGHT = ROLES = ("over dark", "over light", "dark", "light")
 _DARK = ("black", "dark", "schwarz", "noir")
 _LIGHT = ("white", "light", "weiss", "weiß", "blanc")
+_PLACES = frozenset({"over", "on", "white", "light", "film", "card", "ground", "black", "dark"})
+_MARKS = " _,;:()-."
 _BARE = ("bare", "ground", "card", "blank", "uncoated", "substrate", "unpainted", "paper")
 
 
@@ -72,6 +75,43 @@ def loaded(paths: Sequence[Path]) -> Loaded:
             samples.append(Sample(label=label, file=place, spectrum=spectrum))
     names = tuple(path.name for path in paths)
     return Loaded(names=names, files=files, samples=tuple(samples))
+
+
+def faults_of(found: Loaded) -> tuple[str, ...]:
+    """Why samples cannot be used, each reason with the samples that it is true of.
+
+    Where the scale of a file is in doubt, it is judged by the one that forgives more.
+    """
+    by_reason: dict[str, list[str]] = {}
+    for sample in found.samples:
+        file = found.files[sample.file]
+        try:
+            on_bands(sample.spectrum, file.scale if file.is_scale_sure else Scale.PER_CENT)
+        except SchemeForgeError as error:
+            reason = f"{error.what}; {error.remedy}." if error.remedy else f"{error.what}."
+            by_reason.setdefault(reason, []).append(f'"{sample.label}"')
+    return tuple(f"{', '.join(labels)}: {reason}" for reason, labels in by_reason.items())
+
+
+def common_name(one: str, other: str) -> str:
+    """What two names have in common, of two letters or more, else ""."""
+    theirs = {word.casefold().strip(_MARKS) for word in other.split()}
+    shared = [word for word in one.split() if word.casefold().strip(_MARKS) in theirs]
+    plain = [word for word in shared if word.casefold().strip(_MARKS) not in _PLACES]
+    for some in (plain, shared):
+        name = " ".join(some).strip(_MARKS)
+        if _is_name(name):
+            return name
+    pairs = takewhile(lambda pair: pair[0] == pair[1], zip(one, other, strict=False))
+    head = "".join(char for char, _ in pairs)
+    if any(name[len(head) :][:1].isalpha() for name in (one, other)):
+        head = head.rstrip("".join(c for c in head if c.isalpha()))  # not half a word
+    head = head.strip(_MARKS)
+    return head if _is_name(head) else ""
+
+
+def _is_name(text: str) -> bool:
+    return sum(char.isalpha() for char in text) > 1
 
 
 def likely_roles(found: Loaded) -> dict[str, str]:

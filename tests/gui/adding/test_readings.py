@@ -5,8 +5,9 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from schemeforge.calibration import BLACK, WHITE
@@ -267,3 +268,153 @@ def test_a_geometry_counts_where_files_agree(tmp_path: Path) -> None:
     one, same, other = told("a", "SCI"), told("b", "SCI"), told("c", "45:0")
     assert samples.loaded([one, same]).geometry is Geometry.INCLUDED
     assert samples.loaded([one, other]).geometry is None
+
+
+# Told at once, and where it is seen
+
+
+def in_view(way: ReadingsView, widget: QWidget) -> bool:
+    """Whether all of it lies in the part of the column that is seen."""
+    view = way.area.viewport()
+    box = QRect(widget.mapTo(view, QPoint(0, 0)), widget.size())
+    return widget.isVisible() and view.rect().contains(box)
+
+
+def test_the_way_begins_with_what_to_do(way: ReadingsView) -> None:
+    assert way.review.hint.text() == "Choose the instrument's file, and the paint appears here."
+
+
+@pytest.mark.parametrize(
+    ("change", "fault"),
+    [
+        (
+            without_nm(510, 520, 530),
+            ", ".join(f'"{name}"' for name in COLUMNS)
+            + ": Bands are missing between 500 and 540 nm; export every band",
+        ),
+        (negative, '"Reed red over black": The value at 500 nm, -'),
+    ],
+    ids=["missing bands", "negative"],
+)
+def test_readings_that_will_be_refused_are_told_beside_the_table(
+    qtbot: QtBot,
+    way: ReadingsView,
+    tmp_path: Path,
+    change: Callable[[list[str]], list[str]],
+    fault: str,
+) -> None:
+    read(qtbot, way, table(tmp_path / "card.csv", change=change))
+    assert way.told.text() == (
+        "card.csv: 4 samples from 380 to 730 nm, of which not all can be used:"
+    )
+    assert way.faults.text().startswith(f"!  {fault}")
+    assert way.faults.isVisible()
+    read(qtbot, way, table(tmp_path / "good.csv"))
+    assert way.told.text() == "good.csv: 4 samples, all read from 380 to 730 nm"
+    assert not way.faults.isVisible()
+
+
+def test_only_what_is_certain_is_told_of_a_file_in_a_doubtful_scale(
+    qtbot: QtBot, way: ReadingsView, tmp_path: Path
+) -> None:
+    read(qtbot, way, table(tmp_path / "card.csv", times=1.6))
+    assert "all read from" in way.told.text()
+    assert not way.faults.isVisible()
+
+
+def test_the_first_result_and_a_refusal_come_into_view(
+    qtbot: QtBot, way: ReadingsView, tmp_path: Path
+) -> None:
+    read(qtbot, way, table(tmp_path / "card.csv"))
+    way.window().resize(1024, 640)
+    bar = way.area.verticalScrollBar()
+    assert bar.value() == 0
+    confirm(way, Scale.PER_CENT, Geometry.INCLUDED)
+    fitted(qtbot, way.review)
+    qtbot.waitUntil(lambda: in_view(way, way.review.heading), timeout=5_000)
+    qtbot.waitUntil(lambda: in_view(way, way.review.strips[0]), timeout=5_000)
+    bar.setValue(0)
+    QTest.mouseClick(way.scales[0].button("FRACTION"), LEFT)
+    hinted(qtbot, way.review, "is more than a surface gives back")
+    qtbot.waitUntil(lambda: in_view(way, way.review.hint), timeout=5_000)
+
+
+def test_another_result_leaves_the_column_where_it_is(
+    qtbot: QtBot, way: ReadingsView, tmp_path: Path
+) -> None:
+    read(qtbot, way, table(tmp_path / "card.csv"))
+    confirm(way, Scale.PER_CENT, Geometry.INCLUDED)
+    fitted(qtbot, way.review)
+    qtbot.waitUntil(lambda: not way.revealer.isActive())
+    way.area.verticalScrollBar().setValue(0)
+    first = way.review.results
+    QTest.mouseClick(way.surface_of.button("EXCLUDED"), LEFT)
+    qtbot.waitUntil(lambda: bool(way.review.results) and way.review.results is not first)
+    assert not way.revealer.isActive()
+    assert way.area.verticalScrollBar().value() == 0
+
+
+def test_a_field_that_is_typed_into_stays_in_view(
+    qtbot: QtBot, way: ReadingsView, tmp_path: Path
+) -> None:
+    read(qtbot, way, table(tmp_path / "card.csv"))
+    way.window().resize(1024, 640)
+    way.film.setFocus()
+    way.revealer.reveal(way.choose)
+    qtbot.waitUntil(lambda: not way.revealer.isActive())
+    assert in_view(way, way.film)
+
+
+def test_refusals_name_the_file_and_its_folder_on_request(
+    qtbot: QtBot, way: ReadingsView, tmp_path: Path
+) -> None:
+    read(qtbot, way, noise(tmp_path / "bad.csv"))
+    assert way.refusal.text().startswith("bad.csv: ")
+    assert way.refusal.toolTip() == str(tmp_path / "bad.csv")
+
+
+# What the paint is called
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "name"),
+    [
+        ("Reed red over black", "Reed red over white", "Reed red"),
+        ("film black", "film white", "film"),
+        ("Reed-1", "Reed-2", "Reed"),
+        ("moss_K", "moss_W", "moss"),
+        ("R1", "R2", ""),
+        ("black", "blue", ""),
+        ("1", "2", ""),
+    ],
+)
+def test_two_readings_of_a_film_have_a_name_in_common_or_none(
+    one: str, other: str, name: str
+) -> None:
+    assert samples.common_name(one, other) == name
+
+
+@pytest.mark.parametrize(
+    ("names", "called"),
+    [
+        (("film black", "film white", "bare black", "bare white"), "film"),
+        (("A black", "B white", "bare black", "bare white"), "moss card"),
+    ],
+)
+def test_a_paint_is_called_what_both_readings_are_else_what_the_file_is(
+    qtbot: QtBot, way: ReadingsView, tmp_path: Path, names: tuple[str, ...], called: str
+) -> None:
+    read(qtbot, way, table(tmp_path / "moss card.csv", names=names))
+    confirm(way, Scale.PER_CENT, Geometry.INCLUDED)
+    fitted(qtbot, way.review)
+    assert way.review.name.text() == called
+
+
+def test_the_boxes_are_as_wide_as_the_names_of_the_samples(
+    qtbot: QtBot, way: ReadingsView, tmp_path: Path
+) -> None:
+    read(qtbot, way, table(tmp_path / "a.csv", names=("a", "b", "c", "d")))
+    narrow = way.roles["dark"].width()
+    read(qtbot, way, table(tmp_path / "card.csv"))
+    wide = way.fontMetrics().horizontalAdvance("Reed red over black")
+    qtbot.waitUntil(lambda: way.roles["dark"].width() > max(narrow, wide))
