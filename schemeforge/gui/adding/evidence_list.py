@@ -21,7 +21,7 @@ class EvidenceCard(QFrame):
     Signals:
         used: Its id and the step whose film is to be as it showed, "" for all of them.
         removed: Its id.
-        shown: Its id: lay its ramps out again.
+        shown: Its id: lay its ramps out again, or no longer.
     """
 
     used = Signal(str, str)
@@ -39,7 +39,8 @@ class EvidenceCard(QFrame):
         self.coats.setTextFormat(self.about.textFormat())
         self.which: Choice[str] = Choice(self.tr("Coats to change"), [("", _ALL)])
         self.use = QPushButton(self.tr("Take over into the scheme"))
-        self.look = QPushButton(self.tr("Show its ramps"))
+        self.look = QPushButton()
+        self.mark_shown(shown=False)
         self.remove = QPushButton(self.tr("Remove"))
         row = Flow()
         for widget in (Field(self.tr("Coats to change"), self.which), self.use, self.look):
@@ -58,6 +59,12 @@ class EvidenceCard(QFrame):
     def evidence_id(self) -> str:
         """Id of what is shown, "" for nothing."""
         return self._evidence.id if self._evidence else ""
+
+    def mark_shown(self, *, shown: bool) -> None:
+        """Say of the button what it does next: lay its ramps out, or go back from them."""
+        self.look.setText(
+            self.tr("Back to what was found last") if shown else self.tr("Show its ramps")
+        )
 
     def show_evidence(self, project: Project, evidence: Evidence) -> None:
         """Show one, beside how the scheme stands now."""
@@ -97,7 +104,7 @@ class EvidenceList(QWidget):
     Signals:
         used: Id of evidence, and of a step or "" for all.
         removed: Id of evidence.
-        shown: Id of evidence.
+        shown: Id of evidence whose ramps are to be laid out, or no longer where they are.
     """
 
     used = Signal(str, str)
@@ -107,6 +114,7 @@ class EvidenceList(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.cards: list[EvidenceCard] = []
+        self.shown_id = ""
         self.heading = words(self.tr("Test models kept with this project"), "heading")
         self.none = words(
             self.tr("None yet. What is kept changes no colour until you take it over."),
@@ -135,4 +143,11 @@ class EvidenceList(QWidget):
         self.cards = self.cards[: len(kept)]
         for card, evidence in zip(self.cards, kept, strict=True):
             card.show_evidence(project, evidence)
+        self.mark_shown(self.shown_id)
         self.none.setVisible(not kept)
+
+    def mark_shown(self, evidence_id: str) -> None:
+        """Mark the one whose ramps are laid out, "" for none."""
+        self.shown_id = evidence_id
+        for card in self.cards:
+            card.mark_shown(shown=card.evidence_id == evidence_id)

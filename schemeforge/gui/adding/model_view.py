@@ -5,24 +5,27 @@ from datetime import datetime
 
 import numpy as np
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QCheckBox, QFrame, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QFrame, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from schemeforge.calibration import Line, Strengths, evidence_of
 from schemeforge.desk import DeskState
 from schemeforge.errors import SchemeForgeError
 from schemeforge.gui.adding.card import Card, CardPaint, Mark, Role, with_mark
-from schemeforge.gui.adding.choices import Choice, finish_choice
 from schemeforge.gui.adding.evidence_list import EvidenceList
 from schemeforge.gui.adding.line_mark import LineMark
+from schemeforge.gui.adding.model_fields import ModelFields
 from schemeforge.gui.adding.model_fit import Judged, judged
 from schemeforge.gui.adding.model_guide import ModelGuide
-from schemeforge.gui.adding.picture_bench import PictureBench, Tool
+from schemeforge.gui.adding.picture_bench import PictureBench
 from schemeforge.gui.adding.ramps import Ramps, StrengthLines, strength_words
+from schemeforge.gui.adding.revealing import Revealer
+from schemeforge.gui.adding.tool import Tool
 from schemeforge.gui.adding.waiting import Waiting
 from schemeforge.gui.adding.way_view import WayView
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.theme import GAP, GAP_WIDE
-from schemeforge.gui.widgets.field import Field, NumberBox
+from schemeforge.gui.widgets.field import Field
 from schemeforge.gui.widgets.flow import Flow
 from schemeforge.gui.widgets.labels import words
 from schemeforge.gui.widgets.scrolled import LeastColumn, scrolled
@@ -33,6 +36,7 @@ _LINE = "line"
 _SETTLE_MS = 200
 _USUAL_LINE = ((0.45, 0.5), (0.55, 0.5))
 _LEAST_BOARD = 240
+_BOARD_SHARE = 0.5  # of the height in view; the rest is for what is told and found
 
 
 class ModelView(WayView):
@@ -47,7 +51,10 @@ class ModelView(WayView):
             bridge, _KEY, self.tr("Photograph of a test model"), self._tools(), first
         )
         self.line = LineMark(self.bench.board)
-        self._make_fields()
+        self.told = told = ModelFields()
+        self.scheme, self.zone, self.group = told.scheme, told.zone, told.group
+        self.along, self.finish, self.undercoat = told.along, told.finish, told.undercoat
+        self.reflectance = told.reflectance
         self._make_result()
         self.guide = ModelGuide()
         self.evidence = EvidenceList()
@@ -59,6 +66,11 @@ class ModelView(WayView):
         self._show_parts()
         self.show_state(None, bridge.state)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The picture takes its share of the height there is."""
+        super().resizeEvent(event)
+        self.bench.board.setMinimumHeight(max(_LEAST_BOARD, round(_BOARD_SHARE * self.height())))
+
     def _tools(self) -> list[Tool]:
         return [
             Tool(_LINE, self.tr("line"), "L", self.tr("From the recess to the raised edge")),
@@ -66,42 +78,6 @@ class ModelView(WayView):
             Tool(Role.GREY, self.tr("grey"), "G", self.tr("A grey area, known how light")),
             Tool(Role.BLACK, self.tr("black"), "B", self.tr("A black area, known how light")),
         ]
-
-    def _make_fields(self) -> None:
-        self.scheme: Choice[str] = Choice(self.tr("Painted by"), [("", "")])
-        self.zone: Choice[str] = Choice(self.tr("Zone"), [("", "")])
-        self.group: Choice[str] = Choice(self.tr("Whose share"), [("", "")])
-        self.along = NumberBox(
-            self.tr("Along the part"), low=0.0, high=100.0, step=5.0, decimals=0, unit="%"
-        )
-        self.along.show_value(50.0)
-        self.finish = finish_choice(self.tr("Finish"), may_be_unknown=False)
-        self.undercoat = QCheckBox(self.tr("Judge the undercoat too"))
-        self.reflectance = NumberBox(
-            self.tr("The picked reference gives back"),
-            low=0.5,
-            high=100.0,
-            step=1.0,
-            decimals=1,
-            unit="%",
-        )
-        self._reference = Field(self.tr("The picked reference gives back"), self.reflectance)
-        self.told, column = QFrame(), QVBoxLayout()
-        self.told.setProperty("role", "panel")
-        column.setContentsMargins(GAP_WIDE, GAP, GAP_WIDE, GAP)
-        flow = Flow()
-        for caption, control in (
-            (self.tr("Painted by"), self.scheme),
-            (self.tr("Zone"), self.zone),
-            (self.tr("Whose share"), self.group),
-            (self.tr("Along the part"), self.along),
-            (self.tr("Finish"), self.finish),
-        ):
-            flow.add(Field(caption, control))
-        flow.add(self.undercoat)
-        flow.add(self._reference)
-        column.addWidget(flow)
-        self.told.setLayout(column)
 
     def _make_result(self) -> None:
         self.waiting = Waiting(self.tr("Judging"))
@@ -149,6 +125,7 @@ class ModelView(WayView):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         self.area = scrolled(inside)
+        self.revealer = Revealer(self.area)
         whole.addWidget(self.area)
 
     def _connect(self) -> None:
@@ -174,7 +151,7 @@ class ModelView(WayView):
         self.name.returnPressed.connect(self.keep_found)
         self.evidence.used.connect(self._use)
         self.evidence.removed.connect(self._remove)
-        self.evidence.shown.connect(self._show_again)
+        self.evidence.shown.connect(self._on_shown)
 
     def show_state(self, old: DeskState | None, new: DeskState) -> None:
         """Another project, or the same one changed: offer what it has, judge again."""
@@ -182,7 +159,10 @@ class ModelView(WayView):
             self.bench.dress(new.preferences.surround)
         if old is not None and old.project is new.project:
             if old.preferences.numbers != new.preferences.numbers:
-                self._show_found()
+                if self.evidence.shown_id:
+                    self._show_again(self.evidence.shown_id)
+                else:
+                    self._show_found()
             return
         project = new.project
         self.scheme.offer([(scheme.name, scheme.id) for scheme in project.schemes] or [("", "")])
@@ -196,6 +176,8 @@ class ModelView(WayView):
             [(self.tr("full recipe"), ""), *((group.name, group.id) for group in project.groups)]
         )
         self.evidence.show_project(project)
+        if self.evidence.shown_id not in {"", *(kept.id for kept in project.evidence)}:
+            self._on_shown(self.evidence.shown_id)  # it was removed
         if not self.name.isModified():
             self.name.setText(self._free_name(project))
         if self.line.line is not None:
@@ -226,10 +208,14 @@ class ModelView(WayView):
         self.waiting.begin()
 
         def done(found: Strengths) -> None:
+            first = self.found is None
             self._request, self.found = request, found
             self.refusal.hide()
+            self.bench.say_once("")
             self.waiting.end()
             self._show_found()
+            if first:
+                self.revealer.reveal(self.ramps, self.strengths)
 
         self.bridge.jobs.submit(_KEY, lambda _token: judged(request), done, failed=self._fail)
 
@@ -276,9 +262,20 @@ class ModelView(WayView):
             lambda project: edits.remove_evidence(project, evidence_id),
         )
 
+    def _on_shown(self, evidence_id: str) -> None:
+        if evidence_id != self.evidence.shown_id:
+            self._show_again(evidence_id)
+            return
+        self._show_found()
+        self.result.setVisible(self.bench.photograph is not None)
+        if self.found is None:
+            self.judge()  # what was refused is told again
+
     def _show_again(self, evidence_id: str) -> None:
         """The ramps of what is kept, in place of what was just found."""
         kept = next(e for e in self.bridge.state.project.evidence if e.id == evidence_id)
+        self.evidence.mark_shown(evidence_id)
+        self.refusal.hide()
         self.hint.setText(self.tr('"{0}", as it is kept with the project:').format(kept.name))
         self._show_ramps(kept.measured, kept.predicted, kept.followed)
         lines = [strength_words(c.name, c.factor, c.error) for c in kept.strengths]
@@ -287,10 +284,11 @@ class ModelView(WayView):
             part.show()
         self.findings.hide()
         self._keeping.hide()
-        self.area.ensureWidgetVisible(self.result)
+        self.revealer.reveal(self.hint, self.strengths)
 
     def _show_found(self) -> None:
         found = self.found
+        self.evidence.mark_shown("")
         for part in (self.ramps, self.strengths, self._keeping):
             part.setVisible(found is not None)
         self.findings.setVisible(found is not None and bool(found.findings))
@@ -326,6 +324,7 @@ class ModelView(WayView):
     def _on_loaded(self) -> None:
         self.found = None
         self.refusal.hide()
+        self.bench.say_once("")
         self.bench.set_card(replace(self.bench.card, line=None))
         self._show_parts()
         self._show_found()
@@ -356,7 +355,7 @@ class ModelView(WayView):
 
     def _show_reference(self) -> None:
         mark = self._picked
-        self._reference.setVisible(mark is not None)
+        self.told.reference.setVisible(mark is not None)
         if mark is not None:
             self.reflectance.show_value(100.0 * mark.reflectance)
 
@@ -369,10 +368,15 @@ class ModelView(WayView):
         self.hint.hide()
         self._refuse(error.sentence)
 
-    def _refuse(self, sentence: str) -> None:
+    def _refuse(self, sentence: str, path: str = "") -> None:
+        known = self.refusal.isVisible() and self.refusal.text() == sentence
         self.refusal.setText(sentence)
+        self.refusal.setToolTip(path)
         self.refusal.show()
         self.result.show()
+        self.bench.say_once(sentence)
+        if not known:
+            self.revealer.reveal(self.refusal)
 
     def _list_zones(self, project: Project) -> None:
         self.zone.offer([(zone.name, zone.id) for zone in project.zones] or [("", "")])

@@ -21,9 +21,11 @@ from schemeforge.gui.adding.card_fit import fit_card
 from schemeforge.gui.adding.choices import finish_choice
 from schemeforge.gui.adding.guide import Guide
 from schemeforge.gui.adding.mark_row import MarkRow
-from schemeforge.gui.adding.picture_bench import PictureBench, Tool
+from schemeforge.gui.adding.picture_bench import PictureBench
 from schemeforge.gui.adding.result import Result
+from schemeforge.gui.adding.revealing import Revealer
 from schemeforge.gui.adding.review import Review
+from schemeforge.gui.adding.tool import Tool
 from schemeforge.gui.adding.waiting import Waiting
 from schemeforge.gui.adding.way_view import WayView
 from schemeforge.gui.bridge import Bridge
@@ -125,7 +127,9 @@ class PhotoView(WayView):
         below.setContentsMargins(0, 0, GAP, GAP)
         below.addWidget(self.review)
         below.addStretch(1)
-        self._stack.addWidget(scrolled(picture))
+        self.area = scrolled(picture)
+        self.revealer = Revealer(self.area)
+        self._stack.addWidget(self.area)
         self._stack.addWidget(scrolled(reviewed))
         whole = QHBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -187,7 +191,7 @@ class PhotoView(WayView):
         photograph, card = self.bench.photograph, self.bench.card
         if photograph is None:
             return
-        self.refusal.hide()
+        self._clear_refusal()
         self.waiting.begin()
         look = look_of(self.bridge.state.project)
 
@@ -217,12 +221,19 @@ class PhotoView(WayView):
             raise error
         self._refuse(error.sentence)
 
-    def _refuse(self, sentence: str) -> None:
+    def _refuse(self, sentence: str, path: str = "") -> None:
         self.refusal.setText(sentence)
+        self.refusal.setToolTip(path)
         self.refusal.show()
+        self.bench.say_once(sentence)
+        self.revealer.reveal(self.refusal)
+
+    def _clear_refusal(self) -> None:
+        self.refusal.hide()
+        self.bench.say_once("")
 
     def _on_loaded(self, _photograph: Photograph) -> None:
-        self.refusal.hide()
+        self._clear_refusal()
         self.review.forget()
         self.how.setChecked(False)
         self._show_parts()

@@ -6,8 +6,9 @@ Photographs of cards and of test models both stand on it.
 import time
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from numpy.typing import NDArray
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
@@ -30,7 +31,9 @@ from schemeforge.gui.adding.camera_words import camera_words
 from schemeforge.gui.adding.card import Card, Mark, Role
 from schemeforge.gui.adding.card_fit import Sight, put_right, sight_of
 from schemeforge.gui.adding.card_history import CardHistory
+from schemeforge.gui.adding.file_names import by_file_name
 from schemeforge.gui.adding.mark_box import MarkBox
+from schemeforge.gui.adding.tool import Tool
 from schemeforge.gui.adding.waiting import Waiting
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.icons import icon
@@ -44,24 +47,6 @@ _SETTLE_MS = 120
 _ZOOM = 1.25
 
 
-class Tool(NamedTuple):
-    """What dragging on the picture makes.
-
-    Args:
-        value: A role, or a name of the holder's own.
-        label: On its button.
-        key: The letter that makes one in the middle of what is in view.
-        tip: What it is for.
-        name: What its marks are called, the label where "".
-    """
-
-    value: str
-    label: str
-    key: str
-    tip: str
-    name: str = ""
-
-
 class PictureBench(QWidget):
     """The board with its tools and its marks.
 
@@ -71,7 +56,8 @@ class PictureBench(QWidget):
         seen: What the marks tell, worked out again.
         loaded: Another photograph lies on the bench.
         drawn: Tool of the holder's own, and the two places of a drag, or None for its key.
-        refused: A sentence about a photograph that cannot be used.
+        refused: A sentence about a photograph that cannot be used, and the file's whole path where
+            the sentence only has its name.
         fields_asked: Go to what is told of the picked mark.
     """
 
@@ -80,7 +66,7 @@ class PictureBench(QWidget):
     seen = Signal(object)
     loaded = Signal(object)
     drawn = Signal(str, object, object)
-    refused = Signal(str)
+    refused = Signal(str, str)
     fields_asked = Signal()
 
     def __init__(
@@ -96,6 +82,7 @@ class PictureBench(QWidget):
         self.sight: Sight | None = None
         self.boxes: dict[int, MarkBox] = {}
         self.mark_id = 0
+        self._said = ""
         self._history = CardHistory()
         self.setAcceptDrops(True)
         self._make(name)
@@ -179,7 +166,7 @@ class PictureBench(QWidget):
             f"{self._key} picture",
             lambda _token: read_photograph(path),
             self._take,
-            failed=self._cannot_read,
+            failed=partial(self._cannot_read, path),
         )
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
@@ -343,11 +330,11 @@ class PictureBench(QWidget):
         if name:
             self.read(Path(name))
 
-    def _cannot_read(self, error: Exception) -> None:
+    def _cannot_read(self, path: Path, error: Exception) -> None:
         self.waiting.end()
         if not isinstance(error, SchemeForgeError):
             raise error
-        self.refused.emit(error.sentence)
+        self.refused.emit(*by_file_name(error.sentence, [path]))
 
     def _take(self, photograph: Photograph) -> None:
         self.waiting.end()
@@ -402,7 +389,18 @@ class PictureBench(QWidget):
         self.right.setEnabled(picture is not None)
         numbers = self.bridge.state.preferences.numbers
         self.light.setText(camera_words(self.sight, numbers=numbers))
+        self._show_light()
         self.seen.emit(self.sight)
+
+    def say_once(self, sentence: str) -> None:
+        """What the holder says is not said beneath the picture as well; "" for nothing."""
+        self._said = sentence
+        self._show_light()
+
+    def _show_light(self) -> None:
+        problem = self.sight.problem if self.sight is not None else ""
+        said = bool(problem) and problem in self._said
+        self.light.setVisible(self.photograph is not None and not said)
 
     def _show_right(self, on: bool) -> None:
         self.board.shows_other = on

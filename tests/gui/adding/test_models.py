@@ -5,7 +5,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
@@ -255,3 +255,74 @@ def test_a_strength_is_told_with_what_is_taken_over_and_where_it_stopped() -> No
     assert said("wash", 0.5, 0.1) == "wash: lighter than planned, 0.5 of it (0.42 to 0.59)"
     assert said("wash", MOST_FACTOR, 0.05) == "wash: 4.5 times as heavy as planned, or more"
     assert said("wash", 1 / MOST_FACTOR, 0.05) == "wash: lighter than planned, 0.22 of it, or less"
+
+
+def test_from_ramps_that_are_kept_the_same_button_goes_back_to_what_was_found(
+    qtbot: QtBot, way: ModelView, picture: Path, bridge: Bridge
+) -> None:
+    bridge.edit("keep", lambda p: edits.add_evidence(p, judged_model(wash=3.0)))
+    judged(qtbot, way, picture)
+    found = list(way.strengths.lines)
+    (card,) = way.evidence.cards
+    assert card.look.text() == "Show its ramps"
+    QTest.mouseClick(card.look, LEFT)
+    assert way.strengths.lines != found
+    assert card.look.text() == "Back to what was found last"
+    bridge.session.prefer(numbers=True)
+    assert way.strengths.lines != found, "numbers do not take the ramps away"
+    QTest.mouseClick(card.look, LEFT)
+    assert way.strengths.lines == found
+    assert way.keep.isVisible()
+    assert card.look.text() == "Show its ramps"
+
+
+def test_back_from_ramps_that_are_kept_where_nothing_was_found(
+    way: ModelView, bridge: Bridge
+) -> None:
+    bridge.edit("keep", lambda p: edits.add_evidence(p, judged_model(wash=1.5)))
+    way.evidence.cards[0].look.click()
+    assert way.result.isVisible()
+    way.evidence.cards[0].look.click()
+    assert not way.result.isVisible()
+    way.evidence.cards[0].look.click()
+    way.evidence.cards[0].remove.click()
+    assert not way.result.isVisible(), "what was removed is no longer shown"
+    bridge.session.undo()
+    assert way.evidence.cards[0].look.text() == "Show its ramps"
+
+
+def test_a_refusal_stands_again_on_coming_back_from_ramps_that_are_kept(
+    qtbot: QtBot, way: ModelView, picture: Path, bridge: Bridge
+) -> None:
+    bridge.edit("keep", lambda p: edits.add_evidence(p, judged_model(wash=1.5)))
+    read(qtbot, way, picture)
+    way.line.draw(((0.5, 0.5), (0.5, 0.5)))
+    qtbot.waitUntil(way.refusal.isVisible, timeout=30_000)
+    way.evidence.cards[0].look.click()
+    assert not way.refusal.isVisible()
+    way.evidence.cards[0].look.click()
+    qtbot.waitUntil(way.refusal.isVisible, timeout=30_000)
+    assert "The line has no length" in way.refusal.text()
+
+
+@pytest.mark.parametrize("height", [720, 900])
+def test_the_picture_takes_its_share_of_the_height(
+    qtbot: QtBot, way: ModelView, picture: Path, bridge: Bridge, height: int
+) -> None:
+    bridge.edit("keep", lambda p: edits.add_evidence(p, judged_model(wash=1.5)))
+    judged(qtbot, way, picture)
+    way.window().resize(1440, height)
+    least = {720: 290, 900: 380}[height]
+    qtbot.waitUntil(lambda: way.bench.board.height() >= least, timeout=10_000)
+
+
+def test_the_first_ramps_come_into_view(qtbot: QtBot, way: ModelView, picture: Path) -> None:
+    way.window().resize(1024, 640)
+    judged(qtbot, way, picture)
+
+    def seen() -> bool:
+        strip, view = way.ramps.strips[0], way.area.viewport()
+        top = strip.mapTo(view, QPoint(0, 0)).y()
+        return strip.isVisible() and 0 <= top <= view.height() - strip.height()
+
+    qtbot.waitUntil(seen, timeout=5_000)

@@ -500,6 +500,8 @@ def test_pictures_that_cannot_be_used_leave_the_one_that_lies_there(
     read(qtbot, way, make(tmp_path / "bad.png"))
     assert way.refusal.isVisible()
     assert words in way.refusal.text()
+    assert way.refusal.text().startswith("bad.png: ")
+    assert way.refusal.toolTip() == str(tmp_path / "bad.png")
     assert way.refusal.text().count("\n") == 0
     assert (way.bench.photograph, way.bench.card) == (before, card)
     assert shelf(bridge) == small_paints()
@@ -531,6 +533,12 @@ def test_without_references_nothing_is_fitted(
     )
     assert not way.shows_review
     assert shelf(bridge) == small_paints()
+    quiet_sight(qtbot, way)
+    assert not way.bench.light.isVisible(), "it is said once"
+    mark_references(way)
+    quiet_sight(qtbot, way)
+    assert way.bench.light.isVisible()
+    assert way.bench.light.text().startswith("Put right: ")
 
 
 def test_what_is_not_told_is_asked_for_by_name(
