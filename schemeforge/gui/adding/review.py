@@ -162,8 +162,8 @@ class Review(QFrame):
             self.findings,
             self._body,
             self.flags,
-            self._fields,
             self.twin,
+            self._fields,
         ):
             column.addWidget(widget)
 
@@ -274,6 +274,9 @@ class Review(QFrame):
         self.hint.setVisible(bool(self.hint.text()))
         for part in (self.basis, self._body, self._fields, self.flags, self.findings, self.twin):
             part.setVisible(there)
+        room = self.twin.sizePolicy()
+        room.setRetainSizeWhenHidden(there)  # the name stays where it is while it is typed
+        self.twin.setSizePolicy(room)
         self.which_field.setVisible(len(self.results) > 1)
         self.taken.setVisible(len(self.results) > 1)
 
@@ -336,14 +339,14 @@ class Review(QFrame):
     def _show_twin(self) -> None:
         """Say so before two paints of one name stand on the shelf."""
         result, shelf = self.picked, self.bridge.state.document.shelf
-        twin = result is not None and self._takings.is_twin(result, shelf)
-        self.twin.setVisible(twin)
-        if result is not None and twin:
-            self.twin.setText(
-                self.tr(
-                    '!  The shelf has a paint named "{0}" already; both will stand there.'
-                ).format(self._takings[result.key].name.strip())
-            )
+        told = ""
+        if result is not None and self._takings.is_twin(result, shelf):
+            told = self.tr(
+                'The shelf has a paint named "{0}" already; both will stand there.'
+            ).format(self._takings[result.key].name.strip())
+        self.twin.setText(f"!  {told}")
+        self.twin.setVisible(bool(told))
+        self.name.setAccessibleDescription(told)
 
     def _list_targets(self, taking: Taking) -> None:
         shelf = self.bridge.state.document.shelf

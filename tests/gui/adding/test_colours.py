@@ -4,9 +4,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from schemeforge import colorimetry
@@ -376,14 +377,20 @@ def test_a_name_that_the_shelf_has_is_told_and_a_free_one_suggested(
     fitted(qtbot, one.review)
     assert one.review.name.text() == f"{first} 2"
     assert not one.review.twin.isVisible()
+    QApplication.processEvents()
+    place = one.review.name.mapTo(one.review, QPoint(0, 0))
     one.review.name.clear()
     QTest.keyClicks(one.review.name, "Red Glaze")
     assert one.review.twin.isVisible()
+    QApplication.processEvents()
+    assert one.review.name.mapTo(one.review, QPoint(0, 0)) == place, "it does not jump"
     assert one.review.twin.text() == (
         '!  The shelf has a paint named "Red Glaze" already; both will stand there.'
     )
+    assert one.review.name.accessibleDescription() in one.review.twin.text()
     aim(one, "red-glaze")
     assert not one.review.twin.isVisible(), "only one will stand there"
+    assert one.review.name.accessibleDescription() == ""
     aim(one, "")
     one.review.name.clear()
     QTest.keyClicks(one.review.name, "red glaze")
