@@ -216,6 +216,9 @@ def _sheet(t: Theme) -> str:
         background: {t.panel}; color: {t.text}; border: none;
         border-bottom: 1px solid {t.line}; padding: 4px 8px; font-weight: 600;
     }}
+    QTableCornerButton::section {{
+        background: {t.panel}; border: none; border-bottom: 1px solid {t.line};
+    }}
     QScrollArea {{ border: none; background: transparent; }}
     QScrollArea > QWidget > QWidget {{ background: transparent; }}
     QScrollBar {{ background: transparent; border: none; margin: 0; }}

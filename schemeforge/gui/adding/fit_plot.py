@@ -13,6 +13,7 @@ from schemeforge.gui.theme import Theme
 from schemeforge.gui.widgets.band_plot import MARKS_NM, BandPlot
 from schemeforge.optics import bands
 
+_CLEAR = 4.0  # pixels between a name and its curve, half a dot among them
 _LINES = (0.0, 0.25, 0.5, 0.75, 1.0)
 
 
@@ -81,18 +82,21 @@ class FitPlot(BandPlot):
         return text
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        """Axis, curves, names at their right ends, and the band read."""
+        """Axis, curves, their names, and the band read."""
         if self._theme is None:
             return
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         metrics = self.fontMetrics()
-        left = metrics.horizontalAdvance("100 %") + 8
-        line = metrics.lineSpacing()
-        area = QRectF(left, 6, self.width() - left - 8, self.height() - line - 12)
+        area = self._area()
         self._paint_axes(painter, area)
         for place, curve in enumerate(self._curves):
             self._paint_curve(painter, area, curve, place)
+        # Over every curve, each on a ground of its own: another curve may run there.
+        for curve, box in zip(self._curves, self.name_boxes(), strict=True):
+            painter.fillRect(box, QColor(self._theme.panel))
+            painter.setPen(QColor(self._theme.text))
+            painter.drawText(QPointF(box.left(), box.top() + metrics.ascent()), curve.name)
         mark = QPen(QColor(self._theme.text), 1)
         self._paint_band_read(painter, area, mark, QColor(self._theme.accent))
 
@@ -131,19 +135,32 @@ class FitPlot(BandPlot):
             painter.setBrush(Qt.BrushStyle.NoBrush if unsure else ink)
             painter.drawEllipse(QPointF(a, b), 2.2, 2.2)
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        at = self._clear_band()
-        self._paint_name(painter, area, curve, QPointF(x[at], y[at]))
 
     def _clear_band(self) -> int:
         """The band at which the curves lie furthest apart, away from the ends."""
         spread = np.ptp([curve.read for curve in self._curves], axis=0)[4:-4]
         return 4 + int(spread.argmax())
 
-    def _paint_name(self, painter: QPainter, area: QRectF, curve: Curve, at: QPointF) -> None:
-        """The curve's name above it, or beneath it near the top."""
+    def name_boxes(self) -> list[QRectF]:
+        """Where the names stand: each clear above its own curve, or beneath it near the top."""
+        area, metrics = self._area(), self.fontMetrics()
+        x = self._across(area)
+        boxes = []
+        for curve in self._curves:
+            y = area.bottom() - area.height() * np.clip(curve.read, 0.0, 1.0)
+            wide, high = metrics.horizontalAdvance(curve.name), metrics.height()
+            left = float(x[self._clear_band()]) - wide / 2
+            left = min(max(left, area.left() + 2), area.right() - wide)
+            under = y[(x >= left - _CLEAR) & (x <= left + wide + _CLEAR)]
+            top = float(under.min()) - high - _CLEAR
+            if top < area.top():
+                top = float(under.max()) + _CLEAR
+            boxes.append(QRectF(left, top, wide, high))
+        return boxes
+
+    def _area(self) -> QRectF:
+        """Where the curves lie."""
         metrics = self.fontMetrics()
-        high = at.y() - metrics.height() > area.top()
-        y = at.y() - 6 if high else at.y() + metrics.ascent() + 6
-        wide = metrics.horizontalAdvance(curve.name)
-        x = min(max(at.x() - wide / 2, area.left() + 2), area.right() - wide)
-        painter.drawText(QPointF(x, y), curve.name)
+        left = metrics.horizontalAdvance("100 %") + 8
+        high = self.height() - metrics.lineSpacing() - 12
+        return QRectF(left, 6, self.width() - left - 8, high)

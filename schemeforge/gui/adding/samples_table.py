@@ -72,6 +72,8 @@ class SamplesTable(QTableView):
         self.setCornerButtonEnabled(False)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        for header in (self.horizontalHeader(), self.verticalHeader()):
+            header.setStyleSheet("QHeaderView { border: none; }")  # the table has one
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
 
     def show_samples(self, found: Loaded) -> None:
@@ -86,7 +88,8 @@ class SamplesTable(QTableView):
         rows = min(max(self.samples.rowCount(), 1), _MOST_ROWS)
         row = self.verticalHeader().defaultSectionSize()
         bar = self.horizontalScrollBar().sizeHint().height()
-        high = self.horizontalHeader().sizeHint().height() + rows * row + bar + 6
+        frame = 2 * self.frameWidth()
+        high = self.horizontalHeader().sizeHint().height() + rows * row + bar + frame
         return QSize(400, high)
 
     def minimumSizeHint(self) -> QSize:
