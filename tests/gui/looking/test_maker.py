@@ -18,9 +18,21 @@ def drag_on(qtbot: QtBot, view: StandInView, bridge: Bridge, name: str) -> None:
     settle(qtbot, bridge)
 
 
+def rests(view: StandInView) -> bool:
+    """Whether no view is being traced and no picture made or about to be."""
+    maker_ = view.maker
+    is_busy = view.bridge.tracer.is_busy or maker_._is_drawing or maker_._timer.isActive()
+    return not is_busy
+
+
 def test_edits_in_a_row_wait_for_each_other_and_the_wait_does_not_begin_anew(
     qtbot: QtBot, view: StandInView, bridge: Bridge, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    # What is traced is shown when it arrives: edits begin once all of it is there, the model made
+    # ready to be turned as well, which a pointer near it asks for.
+    view.maker.get_ready_to_turn()
+    qtbot.waitUntil(lambda: view.maker.is_ready_to_turn, timeout=60_000)
+    qtbot.waitUntil(lambda: rests(view), timeout=60_000)
     before = view.drawn
     monkeypatch.setattr(maker, "_BETWEEN_EDITS_MS", 600_000)
     drag_on(qtbot, view, bridge, "one")
