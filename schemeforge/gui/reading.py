@@ -34,7 +34,7 @@ class Reading:
         parts = [self.words]
         if numbers:
             L, a, b = self.lab
-            parts.append(f"{self.hex_code}  L* {L:.1f}  a* {a:.1f}  b* {b:.1f}")
+            parts.append(f"{self.hex_code}  L* {L:z.1f}  a* {a:z.1f}  b* {b:z.1f}")
         if self.tolerance is not None:
             parts.append(sure_words(self.tolerance, numbers=numbers))
         if not self.in_gamut:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+import numpy as np
 import pytest
 from PySide6.QtCore import QLocale, QSize, Qt
 from PySide6.QtGui import QValidator
@@ -17,8 +18,10 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
+from schemeforge import colorimetry
 from schemeforge.desk import Surround
 from schemeforge.gui.bridge import Bridge
+from schemeforge.gui.reading import reading_of
 from schemeforge.gui.tab_order import next_in, reading_order
 from schemeforge.gui.theme import apply_theme, theme_of
 from schemeforge.gui.widgets.field import Field, NumberBox
@@ -259,3 +262,28 @@ def test_a_share_of_a_whole_number_is_rounded_and_never_ten_times_it(qtbot: QtBo
     qtbot.addWidget(box)
     assert typed(box, "12,7") == 13
     assert typed(box, "12.2") == 12
+
+
+@pytest.mark.usefixtures("a_locale")
+@pytest.mark.parametrize(
+    ("text", "value"), [("12,5", 12.5), ("12.5", 12.5), ("1.000", 1.0), ("1,000.5", None)]
+)
+def test_a_number_that_may_be_left_out_is_read_alike(
+    qtbot: QtBot, text: str, value: float | None
+) -> None:
+    box = OptionalNumber("least")
+    qtbot.addWidget(box)
+    told: list[object] = []
+    box.kept.connect(told.append)
+    box.refused.connect(lambda refused: told.append(f"refused {refused}"))
+    QTest.keyClicks(box, text)
+    QTest.keyClick(box, Qt.Key.Key_Return)
+    assert told == [f"refused {text}" if value is None else value]
+    box.show_value(1234.5, 2000.0)
+    assert box.text() in {"1234.5", "1234,5"}
+    assert box.placeholderText() == "2000"
+
+
+def test_numbers_have_no_minus_before_nought() -> None:
+    grey = reading_of(colorimetry.xyz_from_lab(np.array([50.0, -0.01, 0.01])))
+    assert "a* 0.0  b* 0.0" in grey.text(numbers=True)

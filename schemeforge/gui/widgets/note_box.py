@@ -1,6 +1,6 @@
 """Fields that may stay empty: remarks of a few lines, and numbers with a usual value."""
 
-from PySide6.QtCore import QEvent, QSignalBlocker, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QLocale, QSignalBlocker, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QSizePolicy, QWidget
 
@@ -116,7 +116,9 @@ class OptionalNumber(QLineEdit):
             super().keyPressEvent(event)
 
     def _words(self, value: float) -> str:
-        return self.locale().toString(value, "g", 6)
+        locale = self.locale()
+        locale.setNumberOptions(QLocale.NumberOption.OmitGroupSeparator)
+        return locale.toString(value, "g", 6)
 
     def _on_finished(self) -> None:
         text = self.text().strip()
@@ -125,12 +127,11 @@ class OptionalNumber(QLineEdit):
             if self._shown is not None:
                 self.kept.emit(None)
             return
-        value, good = self.locale().toDouble(text)
-        if not good:
-            try:
-                value = float(text.replace(",", "."))
-            except ValueError:
-                self.refused.emit(text)
-                return
+        # Comma and point are both the decimal sign, as in every number box.
+        try:
+            value = float(text.replace(",", "."))
+        except ValueError:
+            self.refused.emit(text)
+            return
         if self._shown is None or self._words(value) != self._words(self._shown):
             self.kept.emit(value)
