@@ -20,6 +20,7 @@ from schemeforge.calibration.drawdown import Read, from_drawdown, from_spectra, 
 from schemeforge.calibration.evidence import evidence_of, film_of
 from schemeforge.calibration.fitter import Fit, fit_patches
 from schemeforge.calibration.grounds import BLACK, GREY, WHITE, card_ground, ground_of_colour
+from schemeforge.calibration.kinds import likely_kind
 from schemeforge.calibration.outcome import Outcome
 from schemeforge.calibration.patches import THICK_UM, Hiding, Patch
 from schemeforge.calibration.photograph import Ground, Swatch, from_photograph
@@ -70,6 +71,7 @@ __all__ = [
     "from_spectra",
     "from_two_colours",
     "ground_of_colour",
+    "likely_kind",
     "sample",
     "sample_line",
     "spectrum_patch",

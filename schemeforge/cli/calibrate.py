@@ -125,8 +125,8 @@ def run(arguments: argparse.Namespace) -> int:
         from schemeforge.cli.judging import judge
 
         return judge(arguments)
+    from schemeforge.calibration import likely_kind
     from schemeforge.cli.calibration_sources import outcome_of  # slow, so not before a refusal
-    from schemeforge.gui.adding.result import likely_kind  # the window's own; knows no Qt
     from schemeforge.paint import PaintKind
     from schemeforge.scheme.edits import fresh_id
 

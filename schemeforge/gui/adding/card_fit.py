@@ -17,6 +17,7 @@ from schemeforge.calibration import (
     Correction,
     correction_of,
     from_photograph,
+    likely_kind,
     sample,
 )
 from schemeforge.calibration.areas import CLIPPED_SHARE
@@ -28,7 +29,7 @@ from schemeforge.gui.adding.card import (
     references_of,
     swatches_of,
 )
-from schemeforge.gui.adding.result import Result, likely_kind, result_of
+from schemeforge.gui.adding.result import Result, result_of
 from schemeforge.measurement import Photograph
 
 _NOISY = 0.10  # spread of encoded sRGB from which an area is flagged, as the fit does

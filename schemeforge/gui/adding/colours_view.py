@@ -14,13 +14,14 @@ from schemeforge.calibration import (
     from_one_colour,
     from_two_colours,
     ground_of_colour,
+    likely_kind,
 )
 from schemeforge.colorimetry.words import colour_words
 from schemeforge.desk import CancelToken
 from schemeforge.gui.adding.choices import CARDS, Choice, finish_choice, kind_choice
 from schemeforge.gui.adding.colour_entry import ColourEntry
 from schemeforge.gui.adding.fit_view import FitView, Request, panel
-from schemeforge.gui.adding.result import Result, likely_kind, result_of
+from schemeforge.gui.adding.result import Result, result_of
 from schemeforge.gui.bridge import Bridge
 from schemeforge.gui.theme import GAP_TIGHT
 from schemeforge.gui.widgets.field import Field, NumberBox

@@ -7,14 +7,14 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from schemeforge.appearance import Look
-from schemeforge.calibration import USUAL_UM, from_drawdown
+from schemeforge.calibration import USUAL_UM, from_drawdown, likely_kind
 from schemeforge.desk import CancelToken
 from schemeforge.errors import SchemeForgeError
 from schemeforge.gui.adding import samples
 from schemeforge.gui.adding.choices import Choice, kind_choice
 from schemeforge.gui.adding.file_names import by_file_name
 from schemeforge.gui.adding.fit_view import FitView, Request, panel
-from schemeforge.gui.adding.result import Result, likely_kind, result_of
+from schemeforge.gui.adding.result import Result, result_of
 from schemeforge.gui.adding.samples import DARK, LIGHT, OVER_DARK, OVER_LIGHT, Loaded
 from schemeforge.gui.adding.samples_table import SamplesTable
 from schemeforge.gui.adding.waiting import Waiting

@@ -17,7 +17,6 @@ from schemeforge.scheme import edits
 FILMS_UM = drawdown_films(24)
 NEW = ""  # stands for a paint that the shelf does not have yet
 _DRAFT_ID = "draft"
-_HIDES = 0.7  # scattering depth of one coat, from which it is called opaque
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,12 +105,6 @@ def seen_under(results: Sequence[Result], look: Look) -> list[Result]:
         )
         for r in results
     ]
-
-
-def likely_kind(outcome: Outcome, film_um: float) -> PaintKind:
-    """Opaque where one coat scatters much, else translucent: a rule of thumb (no source)."""
-    depth = film_um * float(np.median(outcome.fit.scattering))
-    return PaintKind.OPAQUE if depth > _HIDES else PaintKind.TRANSLUCENT
 
 
 def _misses(outcome: Outcome) -> Iterable[Miss]:
