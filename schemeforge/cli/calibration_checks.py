@@ -9,6 +9,7 @@ from schemeforge.cli.calibration_words import KINDS
 from schemeforge.errors import InputError
 
 _READINGS = ("over_dark", "over_light", "dark", "light", "also", "geometry", "scale")
+_LEAVE_OUT = "leave out one of the two"
 _OF_ONE_COLOUR = ("ground", "opacity")
 _OF_TEST_MODELS = ("scheme", "zone", "group", "line", "along", "undercoat", "apply")
 
@@ -64,33 +65,48 @@ def _check_source(arguments: argparse.Namespace) -> None:
 
 def _check_options(arguments: argparse.Namespace) -> None:
     beside = next(iter(_given(arguments, ("one", "two", "model", "marks"))), "")
-    strays = _given(arguments, _OF_TEST_MODELS)
-    if strays and beside != "model":
-        raise InputError(
-            "It is told of a painted test model only",
-            where=option(strays[0]),
-            remedy="give the model's project with --model",
-        )
     if beside in {"one", "two"} and arguments.marks is not None:
         raise InputError(
             f"Marks lie on a photograph and mean nothing beside {option(beside)}",
             where="--marks",
-            remedy="leave out one of the two",
+            remedy=_LEAVE_OUT,
         )
-    strays = _given(arguments, _READINGS)
-    if strays and beside:
-        raise InputError(
+    rules = (
+        (
+            _OF_TEST_MODELS,
+            beside != "model",
+            "It is told of a painted test model only",
+            "give the model's project with --model",
+        ),
+        (
+            _READINGS,
+            beside != "",
             f"It belongs to an instrument's readings and means nothing beside {option(beside)}",
-            where=option(strays[0]),
-            remedy="leave out one of the two",
-        )
-    strays = _given(arguments, _OF_ONE_COLOUR)
-    if strays and beside != "one":
-        raise InputError(
+            _LEAVE_OUT,
+        ),
+        (
+            _OF_ONE_COLOUR,
+            beside != "one",
             "It is told of a single colour only",
-            where=option(strays[0]),
-            remedy="give the colour with --one, or leave this out",
-        )
+            "give the colour with --one, or leave this out",
+        ),
+        (
+            ("kind",),
+            beside == "model",
+            "The coats of a test model are of paints whose kind is known",
+            "leave it out",
+        ),
+        (
+            ("finish",),
+            beside == "",
+            "How an instrument takes gloss is told by its geometry",
+            "give --geometry instead",
+        ),
+    )
+    for names, is_wrong, what, remedy in rules:
+        strays = _given(arguments, names)
+        if strays and is_wrong:
+            raise InputError(what, where=option(strays[0]), remedy=remedy)
 
 
 def _given(arguments: argparse.Namespace, names: tuple[str, ...]) -> list[str]:

@@ -202,6 +202,8 @@ def test_findings_are_told_and_strict(command: Command) -> None:
         (("x.png", "--model", "m", "--scale", "percent"), "means nothing beside --model; leave"),
         ((*TWO[1:], "--marks", "m"), "--marks: Marks lie on a photograph and mean nothing beside"),
         ((*TWO[1:], "--opacity", "two"), "--opacity: It is told of a single colour only; give"),
+        (("x.csv", *SAMPLES, "--finish", "gloss"), "--finish: How an instrument takes gloss is"),
+        (("x.png", "--model", "m", "--kind", "ink"), "--kind: The coats of a test model are of"),
         (("x.png", "--along", "0"), "--along: It is told of a painted test model only; give the"),
         (("x.csv", *SAMPLES, "--apply"), "--apply: It is told of a painted test model only; give"),
     ],
