@@ -19,7 +19,7 @@ from schemeforge.calibration.prior import ANY_KIND, OF_SPECTRA, Floats, Prior
 from schemeforge.calibration.problem import Problem, Which
 from schemeforge.optics import bands
 
-_ROUNDS: Final = 30
+_ROUNDS: Final = 60  # one colour alone takes that many
 _DONE: Final = 1e-5  # of the cost
 _STUCK: Final = 1e6  # of damping
 _SETTLING: Final = 15  # rounds before a Gaussian may be left
